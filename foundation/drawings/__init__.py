@@ -1,0 +1,1 @@
+"""Drawings: a scene is drawn once, in metres, and rendered to screen, paper and DXF alike."""

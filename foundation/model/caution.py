@@ -18,27 +18,33 @@ class Severity(IntEnum):
 
 
 @dataclass(frozen=True)
-class Caution:
-    """One caution: what tripped it, where, by which rule, and who decides.
+class Amount:
+    """A number in a caution's sentence.
 
     Attributes
     ----------
+    value : float
+        The number. [SI unit of its kind]
+    kind : str
+        Kind of quantity, such as ``length``; ``inches`` is a length that the trade reads in inches.
+    """
+
+    value: float
+    kind: str = "length"
+
+
+@dataclass(frozen=True)
+class Trap:
+    """An entry of the register: what can go wrong, by which rule, and who decides.
+
+    Attributes
+    ----------
+    number : int
+        Its number in the register. [-]
     key : str
-        Stable name of the rule that tripped, such as ``frost-cover-short``.
-    trap : int
-        Number of the rule in the register.
+        Its stable name, such as ``frost-cover-short``.
     severity : Severity
         STOP, WARN or NOTE.
-    place : str
-        Where on the drawing: a wall line with its station, or a sheet.
-    line : str
-        Name of the wall line to light up, "" for none.
-    station : float
-        Station on that line. [m]
-    number : str
-        The number that tripped it, with its unit, as text.
-    sentence : str
-        What is the matter, in one or two plain sentences.
     rule : str
         The rule with its edition, source and mark.
     decides : str
@@ -47,14 +53,37 @@ class Caution:
         The sheets that a STOP holds back.
     """
 
+    number: int
     key: str
-    trap: int
     severity: Severity
-    place: str
-    line: str
-    station: float
-    number: str
-    sentence: str
     rule: str
     decides: str
     sheets: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A trap that has tripped: where, and on which number.
+
+    Attributes
+    ----------
+    trap : Trap
+        Its entry in the register.
+    where : str
+        Where on the drawing, in words.
+    sentence : str
+        What is the matter; names in braces stand for amounts.
+    amounts : dict of str to Amount
+        The numbers of the sentence; the first is the one that tripped it.
+    line : str
+        Name of the wall line to light up, "" for none.
+    station : float
+        Station on that line. [m]
+    """
+
+    trap: Trap
+    where: str
+    sentence: str
+    amounts: dict[str, Amount]
+    line: str = ""
+    station: float = 0.0

@@ -59,6 +59,9 @@ class Stretch:
         steps at the tee. False where it is the footing that runs through: it has the tee's own level.
     closed : bool
         True for a ring without a tee: its end is its start.
+    step_cost : ndarray, shape (o, p), or None
+        Cost of each step on this stretch, where it differs from the one that ``Steps`` gives.
+        [objective's own unit]
     """
 
     name: str
@@ -70,6 +73,7 @@ class Stretch:
     start_branches: bool = False
     end_branches: bool = False
     closed: bool = False
+    step_cost: NDArray[np.float64] | None = None
 
 
 @dataclass(frozen=True)

@@ -81,11 +81,11 @@ def inches(metres: float, denominator: int = 16) -> str:
 
     Examples
     --------
-    >>> inches(0.6096)
-    '24"'
+    >>> inches(0.6096), inches(0.003)
+    ('24"', '1/8"')
     """
     sign, parts = _inch_parts(metres, denominator)
-    return sign + _inch_text(parts, denominator)
+    return sign + _inch_text(parts, denominator).removeprefix("0 ")
 
 
 def decimal_feet(metres: float, places: int = 2) -> str:

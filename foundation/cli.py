@@ -1,0 +1,168 @@
+"""The command line: demo, plan, check, dashboard, doctor."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from foundation import __version__
+
+DEFAULT_PORT = 8866
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Parameters
+    ----------
+    arguments : sequence of str, optional
+        The command and its arguments; the process's own when left out.
+
+    Returns
+    -------
+    int
+        Exit code: 0 well, 1 an unread STOP, 2 something that a sentence on standard error names. [-]
+    """
+    parser = _parser()
+    chosen = parser.parse_args(arguments)
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    if chosen.command is None:
+        parser.print_help()
+        return 0
+    try:
+        return int(chosen.run(chosen))
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        return 0
+    except (ValueError, OSError, RuntimeError) as error:
+        print(str(error) or type(error).__name__, file=sys.stderr)
+        return 2
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="foundation",
+        description="Plans frost-depth foundations: steps the footings along the grade. Not engineering advice; "
+        "local code and licensed practice decide.",
+    )
+    parser.add_argument("--version", action="version", version=f"foundation {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="command")
+
+    demo = commands.add_parser("demo", help="write the demo project into a folder")
+    demo.add_argument("folder", type=Path)
+    demo.set_defaults(run=_demo)
+
+    plan = commands.add_parser("plan", help="plan a project file and print the schedule")
+    plan.add_argument("file", type=Path)
+    plan.add_argument(
+        "--json", action="store_true", help="print the whole plan as JSON, each quantity with its unit"
+    )
+    plan.add_argument("--answer", default="", help="which answer: least cost, fewest steps, no fillers")
+    plan.set_defaults(run=_plan)
+
+    check = commands.add_parser("check", help="list every caution; exit 1 while a STOP is unread")
+    check.add_argument("file", type=Path)
+    check.set_defaults(run=_check)
+
+    dashboard = commands.add_parser("dashboard", help="open the planner in the browser")
+    dashboard.add_argument("file", type=Path, nargs="?", help="project file; an empty project when left out")
+    dashboard.add_argument("--demo", action="store_true", help="open the demo lot")
+    dashboard.add_argument(
+        "--port", type=int, default=DEFAULT_PORT, help=f"port on 127.0.0.1 (default {DEFAULT_PORT})"
+    )
+    dashboard.add_argument("--no-browser", action="store_true", help="print the address only")
+    dashboard.set_defaults(run=_dashboard)
+
+    doctor = commands.add_parser(
+        "doctor", help="say what this machine has: versions, browser, fonts, folder, port"
+    )
+    doctor.set_defaults(run=_doctor)
+    return parser
+
+
+def _demo(chosen: argparse.Namespace) -> int:
+    from foundation import files, places
+
+    folder: Path = chosen.folder
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for source in sorted(places.data("demo").iterdir()):
+        target = folder / source.name
+        if target.exists():
+            raise ValueError(
+                f"{target} is there already: choose an empty folder, so that nothing is overwritten."
+            )
+        written.append((target, source.read_text(encoding="utf-8")))
+    for target, text in written:
+        files.write_atomically(target, text)
+    project = next(target for target, _ in written if target.suffix == ".toml")
+    print(f"Wrote {', '.join(str(target) for target, _ in written)}")
+    print(f"Next: foundation plan {project}")
+    return 0
+
+
+def _plan(chosen: argparse.Namespace) -> int:
+    from foundation.plan import plan
+    from foundation.project import load
+
+    job = load(chosen.file)
+    result = plan(job.project, job.survey)
+    if chosen.json:
+        from foundation.handover.as_json import plan_as_json
+
+        print(plan_as_json(result))
+        return 0
+    from foundation.handover.as_text import plan_as_text
+
+    try:
+        print(plan_as_text(result, chosen.answer))
+    except KeyError as error:
+        raise ValueError(str(error.args[0])) from None
+    return 0
+
+
+def _check(chosen: argparse.Namespace) -> int:
+    from foundation.handover.as_text import cautions_as_text, initialled
+    from foundation.model.caution import Severity
+    from foundation.plan import plan
+    from foundation.project import load
+
+    job = load(chosen.file)
+    result = plan(job.project, job.survey)
+    cautions = result.cautions[result.steppings[0].name]
+    for line in cautions_as_text(cautions, job.project):
+        print(line)
+    for notice in result.notices:
+        print(f"notice: {notice.sentence}")
+    unread = [c for c in cautions if c.trap.severity is Severity.STOP and not initialled(c, job.project)]
+    print(f"{len(unread)} STOP unread of {len(cautions)} cautions." if cautions else "No caution.")
+    return 1 if unread else 0
+
+
+def _dashboard(chosen: argparse.Namespace) -> int:
+    from foundation.serve import serve
+
+    if chosen.file is not None and not chosen.file.is_file():
+        raise ValueError(f"{chosen.file} is not a file: give a project file, or none for an empty project.")
+    if chosen.demo:
+        os.environ["FOUNDATION_DEMO"] = "1"
+    serve(chosen.file, port=chosen.port, open_browser=not chosen.no_browser)
+    return 0
+
+
+def _doctor(chosen: argparse.Namespace) -> int:
+    from foundation.doctor import report
+
+    lines, sound = report(DEFAULT_PORT)
+    print("\n".join(lines))
+    return 0 if sound else 2
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,98 @@
+"""Field types of the project file: text with a unit at the border, SI floats inside."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+
+from foundation import units
+
+
+def _reader(kind: str) -> Callable[[Any, ValidationInfo], Any]:
+    """Validator that reads text of one kind of quantity into SI and lets SI floats made by code pass."""
+
+    def read(value: Any, info: ValidationInfo) -> Any:
+        if isinstance(value, str):
+            return units.read(value, kind)
+        # A bare number in the file has no unit; only our own code may hand floats in, and says so.
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            if info.context and info.context.get("si"):
+                return float(value)
+            return units.read(str(value), kind)
+        raise ValueError(f'"{value}" is not text with a unit: write it in quotes, such as {EXAMPLES[kind]}.')
+
+    return read
+
+
+EXAMPLES = {
+    "length": '"12\'-6 1/2\\""',
+    "number": '"0.75"',
+    "money": '"$115"',
+    "money_per_volume": '"$190/yd³"',
+    "money_per_area": '"$7.00/ft²"',
+}
+
+
+@dataclass(frozen=True)
+class Kind:
+    """Mark on a field type that says which kind of quantity its text holds.
+
+    Attributes
+    ----------
+    name : str
+        A kind that :func:`foundation.units.read` knows.
+    """
+
+    name: str
+
+
+Length = Annotated[float, BeforeValidator(_reader("length")), Kind("length")]
+Number = Annotated[float, BeforeValidator(_reader("number")), Kind("number")]
+Money = Annotated[float, BeforeValidator(_reader("money")), Kind("money")]
+MoneyPerVolume = Annotated[float, BeforeValidator(_reader("money_per_volume")), Kind("money_per_volume")]
+MoneyPerArea = Annotated[float, BeforeValidator(_reader("money_per_area")), Kind("money_per_area")]
+
+
+def _date(value: Any) -> Any:
+    """TOML dates pass; text is read as an ISO date."""
+    if isinstance(value, str):
+        try:
+            return datetime.date.fromisoformat(value.strip())
+        except ValueError:
+            raise ValueError(f'"{value}" is not a date: write year-month-day, such as 2026-03-03.') from None
+    return value
+
+
+Date = Annotated[datetime.date, BeforeValidator(_date), Kind("date")]
+
+
+class Section(BaseModel):
+    """A table of the project file: unknown keys are errors, nothing changes after reading."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True, allow_inf_nan=False)
+
+
+def assumed(default: Any, why: str, description: str, **bounds: Any) -> Any:
+    """A field that may be left out: what is taken instead, and why, is marked wherever it shows.
+
+    Parameters
+    ----------
+    default : object
+        Value taken when the field is left out, in SI units.
+    why : str
+        Where the value comes from.
+    description : str
+        What the field says.
+    **bounds
+        Limits for pydantic's ``Field``.
+
+    Returns
+    -------
+    object
+        The pydantic field.
+    """
+    return Field(default, description=description, json_schema_extra={"assumed": why}, **bounds)
