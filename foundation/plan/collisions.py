@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -134,47 +135,51 @@ def _what_frees(
     lines: tuple[FootingLine, ...], rules: StepRules, build: Build, system: str
 ) -> tuple[str, list[str]]:
     """The step rule that collides, and the least change of one rule that frees it, for each rule that can."""
-    modules = np.arange(1, 25) * rules.module
-    changes: list[tuple[str, Callable[[float], tuple[tuple[FootingLine, ...], StepRules]], Array, str]] = [
+    modules = [n * rules.module for n in range(1, 25)]
+    changes: list[
+        tuple[str, str, list[float], Callable[[float], tuple[tuple[FootingLine, ...], StepRules]]]
+    ] = [
         (
             "the most rise of a step",
-            lambda v: (lines, replace(rules, rise=v)),
-            rules.rise + modules,
             "length",
+            [rules.rise + step for step in modules],
+            lambda value: (lines, replace(rules, rise=value)),
         ),
         (
             "the least run",
-            lambda v: (lines, replace(rules, run=v)),
-            rules.run * np.arange(7, -1, -1) / 8,
             "length",
+            [rules.run * n / 8 for n in range(7, -1, -1)],
+            lambda value: (lines, replace(rules, run=value)),
         ),
         (
             "the rise over run",
-            lambda v: (lines, replace(rules, rise_over_run=v)),
-            rules.rise_over_run * (1 + np.arange(1, 13) / 4),
             "number",
+            [rules.rise_over_run * (1 + n / 4) for n in range(1, 13)],
+            lambda value: (lines, replace(rules, rise_over_run=value)),
         ),
         (
             "steps nearer to corners and in the stretches without steps",
-            lambda _v: (
+            "",
+            [0.0],
+            lambda _value: (
                 tuple(replace(line, step_allowed=np.ones_like(line.step_allowed)) for line in lines),
                 rules,
             ),
-            np.zeros(1),
-            "",
         ),
     ]
     blamed, remedies = "", []
-    for name, changed, trials, kind in changes:
-        for trial in trials[np.isfinite(trials)].tolist():
+    for name, kind, trials, changed in changes:
+        for trial in filter(math.isfinite, trials):
             if _feasible(build(*changed(trial))):
                 blamed = blamed or name
                 remedies.append(f"{name} at {units.write(trial, kind, system)}" if kind else name)
                 break
     bound = max(lines, key=lambda line: line.lowest)
-    for deeper in modules.tolist():
+    for deeper in modules:
         lowered = tuple(replace(line, lowest=line.lowest - deeper) for line in lines)
         if _feasible(build(lowered, rules)):
             remedies.append(f"{bound.lowest_reason} {units.length(deeper, system)} lower down")
             break
-    return blamed or "the set of step rules", remedies or ["another rule set, or levels that lie closer together"]
+    return blamed or "the set of step rules", remedies or [
+        "another rule set, or levels that lie closer together"
+    ]

@@ -12,6 +12,7 @@ from foundation.footing.problem import FIT, highest_bottom
 from foundation.model.levels import LevelBook
 from foundation.model.problem import Problem
 from foundation.model.walls import FootingLine, StepRules
+from foundation.plan.beside import Beside
 from foundation.plan.footings import (
     BEARING,
     DIG,
@@ -21,7 +22,7 @@ from foundation.plan.footings import (
     counted_grade,
     part_of,
 )
-from foundation.plan.ground import Beside, Survey
+from foundation.plan.ground import Survey
 from foundation.plan.levelling import reading
 from foundation.plan.lines import PlanError, outline, slab_top
 from foundation.plan.result import PlacedExtra

@@ -16,9 +16,9 @@ from foundation.footing.schedule import describe
 from foundation.model.problem import Problem
 from foundation.model.stepping import SteppingProblem
 from foundation.model.walls import FootingLine, Limit, LineChain, Stepping, StepRules, UnitPrices, WallLine
+from foundation.plan.beside import Beside
 from foundation.plan.collisions import explain
-from foundation.plan.ground import Beside
-from foundation.plan.lines import PlanError, outline, reverse, slab_top
+from foundation.plan.lines import PlanError, along_named, outline, slab_top
 from foundation.project import Project
 from foundation.project.schema import Part
 
@@ -183,12 +183,10 @@ def _steps_allowed(project: Project, wall: WallLine, node: Array, rules: StepRul
     # A step never stands at a corner itself, except at a tee, where only a branch reads these two.
     allowed[0] = allowed[-1] = True
     for closed in project.rules.no_steps:
-        start, end = closed.start, closed.end
-        if closed.line == reverse(wall.name) and closed.line != wall.name:
-            start, end = wall.length - end, wall.length - start
-        elif closed.line != wall.name:
-            continue
-        allowed &= (node < start - 1e-9) | (node > end + 1e-9)
+        piece = along_named(project, closed.line, wall)
+        if piece is not None:
+            along = piece[0] + node / wall.length * (piece[1] - piece[0])
+            allowed &= (along < closed.start - 1e-9) | (along > closed.end + 1e-9)
     return allowed
 
 

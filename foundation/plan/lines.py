@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from shapely.geometry import LineString, Point, Polygon
 
@@ -161,37 +162,48 @@ def wall_lines(project: Project) -> tuple[WallLine, ...]:
                         f"Walls {line.name} and {other.name} cross: give their meeting point a corner.",
                     )
                 )
-    for part in project.parts:
-        known = {line.name for line in lines if line.part == part.name}
-        for wall in part.walls:
-            if not {wall.line, reverse(wall.line)} & known:
-                problems.append(_unknown_line("parts", wall.line, known))
-    everything = {line.name for line in lines}
-    for rule in project.rules.no_steps:
-        if not {rule.line, reverse(rule.line)} & everything:
-            problems.append(_unknown_line("rules.no_steps", rule.line, everything))
-    for grade in project.ground.walls:
-        if not {grade.line, reverse(grade.line)} & everything:
-            problems.append(_unknown_line("ground.walls", grade.line, everything))
+    named = [
+        (f"parts[{n}].walls", size.line, part.name)
+        for n, part in enumerate(project.parts, 1)
+        for size in part.walls
+    ]
+    named += [("rules.no_steps", rule.line, "") for rule in project.rules.no_steps]
+    named += [("ground.walls", grade.line, "") for grade in project.ground.walls]
+    for place, name, owner in named:
+        known = [line for line in lines if owner in ("", line.part)]
+        if all(along_named(project, name, line) is None for line in known):
+            problems.append(_unknown_line(place, name, {line.name for line in known}))
     if problems:
         raise PlanError(tuple(problems))
     return tuple(lines)
 
 
-def reverse(name: str) -> str:
-    """A wall line's name read from its other end.
+def along_named(project: Project, named: str, wall: WallLine) -> tuple[float, float] | None:
+    """Where a wall line lies on a wall that is named by two corners, tees in between or not.
 
     Parameters
     ----------
-    name : str
-        Such as ``A-B``.
+    project : Project
+        The project.
+    named : str
+        Two corners, such as ``A-B``.
+    wall : WallLine
+        The wall line.
 
     Returns
     -------
-    str
-        Such as ``B-A``.
+    tuple of float or None
+        Distance of the line's start and of its end from the first-named corner [m]; None when the line is no piece
+        of the named wall.
     """
-    return "-".join(reversed(name.split("-")))
+    ends = named.split("-")
+    if len(ends) != 2 or not set(ends) <= set(project.corners) or ends[0] == ends[1]:
+        return None
+    straight = LineString([position(project, end) for end in ends])
+    places = [Point(wall.start_at), Point(wall.end_at)]
+    if any(straight.distance(place) > TOUCH for place in places):
+        return None
+    return straight.project(places[0]), straight.project(places[1])
 
 
 def _unknown_line(place: str, name: str, known: set[str]) -> Problem:
@@ -218,11 +230,7 @@ def _wall(
     # The own part's space is inside; a single wall's outward side is the one with less building on it.
     outward = right if part.name in spaces(left) or (own is None and not spaces(right)) else left
     beyond = [name for name in spaces(outward) if name != part.name]
-    thickness = next(
-        (wall.thickness for wall in part.walls if wall.line in (f"{start}-{end}", f"{end}-{start}")),
-        part.wall_thickness,
-    )
-    return WallLine(
+    wall = WallLine(
         name=f"{start}-{end}",
         part=part.name,
         start=start,
@@ -232,11 +240,15 @@ def _wall(
         length=length,
         outward=outward,
         beyond=beyond[0] if beyond else "",
-        wall_thickness=thickness,
+        wall_thickness=part.wall_thickness,
         wall_top=wall_top(project, part),
         footing_width=part.footing_width,
         footing_thickness=part.footing_thickness,
     )
+    for size in part.walls:
+        if along_named(project, size.line, wall) is not None:
+            wall = replace(wall, wall_thickness=size.thickness)
+    return wall
 
 
 def slab_top(project: Project, part: Part) -> float:

@@ -17,17 +17,9 @@ from foundation.model.caution import Caution
 from foundation.model.cover import Cover
 from foundation.model.levels import LevelBook
 from foundation.model.walls import FootingLine, Run, Stepping, StepRules, WallLine
+from foundation.plan.beside import SECTION, Beside, grades_at_corners, ground_of
 from foundation.plan.footings import FROST, answers, counted_grade, footing_lines
-from foundation.plan.ground import (
-    SECTION,
-    UNITS,
-    Beside,
-    Survey,
-    contours_of,
-    grades_at_corners,
-    ground_of,
-    walls_without_shots,
-)
+from foundation.plan.ground import UNITS, Survey, contours_of, walls_without_shots
 from foundation.plan.levelling import level_book, reading
 from foundation.plan.lines import chains as chains_of
 from foundation.plan.result import Diagonal, PlacedExtra, Plan, ScheduleRow, Stake
