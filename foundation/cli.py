@@ -152,7 +152,8 @@ def _dashboard(chosen: argparse.Namespace) -> int:
         raise ValueError(f"{chosen.file} is not a file: give a project file, or none for an empty project.")
     if chosen.demo:
         os.environ["FOUNDATION_DEMO"] = "1"
-    serve(chosen.file, port=chosen.port, open_browser=not chosen.no_browser)
+    # One kernel kept ready makes the page open sooner.
+    serve(chosen.file, port=chosen.port, open_browser=not chosen.no_browser, preheat=1)
     return 0
 
 

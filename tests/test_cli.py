@@ -59,7 +59,8 @@ def test_check_fails_while_a_stop_is_unread(demo_file: Path, capsys: pytest.Capt
     out = capsys.readouterr().out
     assert "STOP" in out
     assert "who gave it" in out
-    initials = '\n[[initials]]\ncaution = "frost-depth-unsourced frost depth"\nnumber = ""\nwho = "JB"\ndate = 2026-03-04\n'
+    initials = '\n[[initials]]\ncaution = "frost-depth-unsourced frost depth"\nnumber = ""\n'
+    initials += 'who = "JB"\ndate = 2026-03-04\n'
     demo_file.write_text(text + initials, encoding="utf-8")
     main(["check", str(demo_file)])
     out = capsys.readouterr().out

@@ -102,8 +102,7 @@ def check_class(kind: Any, where: str) -> list[str]:
         if (
             name.startswith("_")
             or not inspect.isfunction(target)
-            or issubclass(kind, BaseModel)
-            and not isinstance(method, property)
+            or (issubclass(kind, BaseModel) and not isinstance(method, property))
         ):
             continue
         if isinstance(method, property):

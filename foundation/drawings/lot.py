@@ -83,12 +83,12 @@ class _Lot:
         self.shots()
         self.flags()
         self.scale_bar()
-        grades = [line.finished[np.isfinite(line.finished)] for line in self.plan.lines]
-        outdoors = (
-            np.concatenate([g for g in grades if len(g)]) if any(len(g) for g in grades) else np.zeros(1)
-        )
-        fall = float(outdoors.max() - outdoors.min())
-        title = f"Grade falls {units.length(fall, self.system)} around the building"
+        grades = [
+            grade.finished if np.isfinite(grade.finished) else grade.existing
+            for grade in self.plan.corner_grades.values()
+        ]
+        fall = max(grades) - min(grades)
+        title = f"Grade falls {units.length(fall, self.system)} from corner to corner"
         corners = ", ".join(f"{name} {text}" for name, text in self.corner_grades().items())
         return Scene(
             title=title,

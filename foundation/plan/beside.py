@@ -17,7 +17,7 @@ from foundation.plan.ground import UNITS, Survey, survey_of
 from foundation.plan.lines import PlanError, along_named, position, wall_lines
 from foundation.plan.result import CornerGrade
 from foundation.project import Project
-from foundation.project.schema import WallGrade
+from foundation.project.schema import GradePair, WallGrade
 from foundation.site.profile import corner_profile, profile_along, typed_profile
 from foundation.site.surface import Surface
 
@@ -91,14 +91,14 @@ def _beside(project: Project, survey: Survey | None, wall: WallLine) -> Beside:
         profile = _piece_of_table(project, table, piece, unit)
         for surface in ("existing", "finished") if table.surface == "both" else (table.surface,):
             typed[surface] = profile
-    first, second = (project.ground.corner_grades.get(corner) for corner in (wall.start, wall.end))
-    if survey is None and first is not None and second is not None:
-        typed.setdefault("existing", corner_profile(wall.length, first.existing, second.existing))
-        if first.finished is not None or second.finished is not None:
-            finished = [
-                pair.finished if pair.finished is not None else pair.existing for pair in (first, second)
-            ]
-            typed.setdefault("finished", corner_profile(wall.length, *finished))
+    if survey is None:
+        pairs = [project.ground.corner_grades.get(corner, GradePair()) for corner in (wall.start, wall.end)]
+        existing_ends = [_either(pair.existing, pair.finished) for pair in pairs]
+        finished_ends = [_either(pair.finished, pair.existing) for pair in pairs]
+        if np.isfinite(existing_ends).all():
+            typed.setdefault("existing", corner_profile(wall.length, *existing_ends))
+            if any(pair.finished is not None for pair in pairs):
+                typed.setdefault("finished", corner_profile(wall.length, *finished_ends))
     if survey is not None:
         surveyed = _surveyed(survey, wall)
         if not typed:
@@ -136,12 +136,22 @@ def _piece_of_table(project: Project, table: WallGrade, piece: tuple[float, floa
     return Profile((high - station)[::-1], grade[::-1])
 
 
+def _either(first: float | None, second: float | None) -> float:
+    """The first grade that is given, nan for neither."""
+    return next((grade for grade in (first, second) if grade is not None), math.nan)
+
+
 def _no_grade(project: Project, wall: WallLine) -> Problem:
-    missing = [corner for corner in (wall.start, wall.end) if corner not in project.ground.corner_grades]
+    known = project.ground.corner_grades
+    missing = [
+        corner
+        for corner in (wall.start, wall.end)
+        if corner not in known or (known[corner].existing is None and known[corner].finished is None)
+    ]
     return Problem(
-        "ground",
+        f"ground.corner_grades.{missing[0]}.existing" if missing else "ground",
         wall.name,
-        f"Wall {wall.name} has no grade: give a shot file, the grade at corner {' and '.join(missing)}, "
+        f"Wall {wall.name} has no grade: give the grade at corner {' and '.join(missing)}, a shot file, "
         "or a station–grade table for the wall.",
     )
 

@@ -61,7 +61,7 @@ class Frost(Section):
 class GradePair(Section):
     """Grade typed at one corner."""
 
-    existing: Length = Field(description="Existing grade.")
+    existing: Length | None = Field(None, description="Existing grade; the finished one when left out.")
     finished: Length | None = Field(None, description="Finished grade; the existing one when left out.")
 
 

@@ -155,9 +155,10 @@ def set_value(document: tomlkit.TOMLDocument, path: str, value: Any) -> None:
     KeyError
         If the path leads through something that is no table, or past the end of a list.
     """
-    *way, last = location_of(path)
+    location = location_of(path)
+    last = location[-1]
     here: Any = document
-    for key, following in zip(way, [*way[1:], last], strict=True):
+    for key, following in zip(location[:-1], location[1:], strict=True):
         if isinstance(key, int):
             if key == len(here):
                 here.append(tomlkit.table())

@@ -43,6 +43,7 @@ def test_broken_files_end_in_sentences(project_file: Path, text: str) -> None:
 def test_comments_and_order_stay(project_file: Path) -> None:
     document = read_document(project_file.read_text(encoding="utf-8"))
     set_value(document, "frost.depth", "48 in")
+    set_value(document, "revision", "B")
     set_value(document, "parts[1].sized_by", "engineer of record")
     set_value(document, "parts[2].heated", None)
     save(project_file, document)
@@ -51,6 +52,7 @@ def test_comments_and_order_stay(project_file: Path) -> None:
     assert "# rise over run beside the basement, as dug" in text
     assert text.index("[frost]") < text.index("[corners]")
     project = load(project_file).project
+    assert project.revision == "B"
     assert project.frost.depth == pytest.approx(4 * 0.3048, abs=1e-12)
     assert project.parts[0].sized_by == "engineer of record"
     assert project.parts[1].heated is None

@@ -1,0 +1,210 @@
+"""What the page knows: what is typed, the last good plan, and what is picked. No widgets here."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+import traitlets
+
+from foundation import files, places
+from foundation.model.problem import Problem
+from foundation.plan import Plan, PlanError, plan
+from foundation.project import FIRST_ENTRIES, ProjectError, blank, check, read_document, set_value
+from foundation.project.paths import location_of, value_at
+from foundation.project.store import save, survey_text
+
+
+class State(traitlets.HasTraits):
+    """One visitor's project.
+
+    Attributes
+    ----------
+    plan : Plan or None
+        The last good plan.
+    problems : tuple of Problem
+        What is wrong with what is typed now; the plan is then the last good one.
+    answer : str
+        The answer that is shown.
+    walls : str
+        The walls in the profile: a wall line's name, or a part's.
+    stretch : float
+        Vertical scale over horizontal. [-]
+    saved : bool
+        Whether all that is typed is in the file.
+    edits : int
+        Counts every change of what is typed. [-]
+    """
+
+    plan = traitlets.Any(None, allow_none=True)
+    problems = traitlets.Tuple()
+    answer = traitlets.Unicode("least cost")
+    walls = traitlets.Unicode("")
+    stretch = traitlets.Float(1.0)
+    saved = traitlets.Bool(True)
+    edits = traitlets.Int(0)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.document: tomlkit.TOMLDocument = blank()
+        self.survey = ""
+        self.path: Path | None = None
+
+    @property
+    def system(self) -> str:
+        """Units on the screen: ``us`` or ``metric``."""
+        typed = self.document.get("units", "us")
+        return typed if typed in ("us", "metric") else "us"
+
+    @property
+    def untouched(self) -> bool:
+        """True until the first of the eight entries is typed into a new project."""
+        return self.plan is None and not any(self.typed(paths[0]) for _, paths in FIRST_ENTRIES)
+
+    def typed(self, path: str) -> str:
+        """What is typed in a field.
+
+        Parameters
+        ----------
+        path : str
+            The field.
+
+        Returns
+        -------
+        str
+            Its text, "" where it is left out.
+        """
+        value = value_at(self.document, location_of(path))
+        return "" if value is None else str(value)
+
+    def edit(self, changes: Mapping[str, Any]) -> None:
+        """Type into fields, then plan again.
+
+        Parameters
+        ----------
+        changes : mapping of str to object
+            For each field's path its text or choice; None takes the field out.
+        """
+        for path, value in changes.items():
+            set_value(self.document, path, value)
+        self.saved = False
+        self.replan()
+
+    def take_survey(self, text: str, name: str = "shots.csv") -> None:
+        """Use the text of a shot file, uploaded or pasted.
+
+        Parameters
+        ----------
+        text : str
+            The text; empty text takes the survey away.
+        name : str
+            Name of the file beside the project file.
+        """
+        self.survey = text
+        self.edit({"ground.shots": Path(name).name if text.strip() else None})
+
+    def replan(self) -> None:
+        """Check and plan what is typed; what is wrong leaves the last good plan in place."""
+        project, problems = check(self.document.unwrap())
+        if project is not None:
+            try:
+                made: Plan = plan(project, self.survey)
+            except PlanError as error:
+                problems = error.problems
+            else:
+                problems = ()
+                self.plan = made
+        with self.hold_trait_notifications():
+            self.problems = problems
+            self.edits += 1
+
+    def open_text(self, text: str, survey: str = "", path: Path | None = None) -> None:
+        """Open a project from the text of its file.
+
+        Parameters
+        ----------
+        text : str
+            Text of the project file.
+        survey : str
+            Text of the shot file it names.
+        path : Path, optional
+            Where the file is, if it is one of this machine's.
+
+        Raises
+        ------
+        ProjectError
+            If the text is not TOML; the project that was open stays.
+        """
+        name = path.name if path else "the project file"
+        try:
+            tomllib.loads(text)
+            document = read_document(text)
+        except (tomllib.TOMLDecodeError, ValueError) as error:
+            raise ProjectError(name, [Problem("", "", f"not readable as TOML: {error}.")]) from None
+        self.document, self.survey, self.path = document, survey, path
+        self.plan = None
+        self.saved = True
+        self.replan()
+
+    def open_file(self, path: Path) -> None:
+        """Open a project file and the shot file beside it.
+
+        Parameters
+        ----------
+        path : Path
+            The project file.
+
+        Raises
+        ------
+        ProjectError, OSError
+            If it cannot be read.
+        """
+        text = files.read_text(path)
+        project, _ = check(tomllib.loads(text)) if _is_toml(text) else (None, ())
+        survey = survey_text(project, path.parent, path.name) if project is not None else ""
+        self.open_text(text, survey, path)
+
+    def open_demo(self) -> None:
+        """Open the demo lot, as a project without a file of its own."""
+        folder = places.data("demo")
+        self.open_text(
+            (folder / "fallow-fen.toml").read_text(encoding="utf-8"),
+            (folder / "shots.csv").read_text(encoding="utf-8"),
+        )
+
+    def text(self) -> str:
+        """The project file's text, comments kept."""
+        return tomlkit.dumps(self.document)
+
+    def save(self) -> str:
+        """Save to the project's file.
+
+        Returns
+        -------
+        str
+            One sentence that says where.
+
+        Raises
+        ------
+        ValueError
+            If the project has no file on this machine.
+        """
+        if self.path is None:
+            raise ValueError("This project has no file here yet: download it instead.")
+        save(self.path, self.document)
+        shots = self.typed("ground.shots")
+        if shots and self.survey and not (self.path.parent / shots).exists():
+            files.write_atomically(self.path.parent / shots, self.survey)
+        self.saved = True
+        return f"Saved {self.path.name}."
+
+
+def _is_toml(text: str) -> bool:
+    try:
+        tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        return False
+    return True

@@ -1,0 +1,403 @@
+"""Tables and lists of a page as HTML: everything a user typed is escaped here."""
+
+from __future__ import annotations
+
+import html
+import math
+
+from foundation import units
+from foundation.dashboard.fields import shown
+from foundation.handover.as_text import DISCLAIMER, caution_text, initialled, place_text
+from foundation.model.caution import Caution, Severity
+from foundation.model.levels import Reading
+from foundation.model.walls import Stepping
+from foundation.plan import Plan
+
+SHAPES = {Severity.STOP: "■", Severity.WARN: "◧", Severity.NOTE: "□"}
+
+
+def layout_number(metres: float, system: str) -> str:
+    """A layout number: feet, inches and sixteenths with the decimal feet small beside it.
+
+    Parameters
+    ----------
+    metres : float
+        Length or level. [m]
+    system : str
+        ``us`` or ``metric``.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    if math.isnan(metres):
+        return "–"
+    if system == "metric":
+        return html.escape(units.metres(metres))
+    return f"{html.escape(units.feet_inches(metres))} <small>{units.decimal_feet(metres)}</small>"
+
+
+def schedule_table(plan: Plan, stepping: Stepping) -> str:
+    """The schedule of an answer.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    stepping : Stepping
+        The answer.
+
+    Returns
+    -------
+    str
+        HTML table; every cell names its column for narrow screens.
+    """
+    system, book = plan.project.units, plan.level_book
+    heads = ["Wall", "From", "To", "Bottom of footing", "Top of footing", "Wall height", "Least frost cover"]
+    if book.benchmark:
+        heads.append(f"Below {book.benchmark}")
+    if book.set_ups:
+        heads.append("Rod today")
+    heads += ["Held down by", "Step at its end"]
+    # What hangs on a size that nobody typed is marked where it shows.
+    for head, keys in (("Top of footing", ("footing_thickness",)), ("Wall height", ("footing_thickness",))):
+        if assumed(plan, *keys):
+            heads[heads.index(head)] = f"{head} ▲"
+    rows = []
+    for row in plan.schedules[stepping.name]:
+        start = row.line.split("-")[0]
+        cells = [
+            f"<b>{html.escape(row.line)}</b>",
+            f"{layout_number(row.start, system)}",
+            f"{layout_number(row.end, system)}",
+            f"<b>{layout_number(row.bottom.level, system)}</b>",
+            layout_number(row.top.level, system),
+            layout_number(row.wall_height, system),
+            "–" if math.isnan(row.least_cover) else html.escape(_inches(row.least_cover, system)),
+        ]
+        if book.benchmark:
+            cells.append(layout_number(row.bottom.below_benchmark, system))
+        if book.set_ups:
+            cells.append(rod_text(row.bottom, system))
+        binds = html.escape(row.binds)
+        if row.binds.startswith(("frost", "undisturbed", "the basement")):
+            binds += f" at {html.escape(units.length(row.binds_at, system))} from {html.escape(start)}"
+        step = "–"
+        if row.step is not None:
+            way = "up" if row.rise > 0 else "down"
+            step = f"{row.step}: {way} {html.escape(units.length(abs(row.rise), system))}"
+        cells += [binds, step]
+        rows.append(
+            "<tr>"
+            + "".join(
+                f'<td data-head="{html.escape(head)}">{cell}</td>'
+                for head, cell in zip(heads, cells, strict=True)
+            )
+            + "</tr>"
+        )
+    head = "".join(f'<th scope="col">{html.escape(text)}</th>' for text in heads)
+    caption = "Stations from the wall's first-named corner, outside face of concrete."
+    return (
+        f'<table class="schedule"><caption>{caption}</caption><thead><tr>{head}</tr></thead>'
+        f"<tbody>{''.join(rows)}</tbody></table>"
+    )
+
+
+def assumed(plan: Plan, *keys: str) -> str:
+    """The mark of what rests on an assumption.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    *keys : str
+        Last keys of the fields that a number rests on, or tables they stand in.
+
+    Returns
+    -------
+    str
+        " ▲" when any of them was assumed, else "".
+    """
+    places = [assumption.place for assumption in plan.assumptions]
+    return " ▲" if any(set(place.replace("[", ".").split(".")) & set(keys) for place in places) else ""
+
+
+def assumption_list(plan: Plan) -> str:
+    """What was not typed, with what is taken and why.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    str
+        HTML, folded away; empty when everything was typed.
+    """
+    if not plan.assumptions:
+        return ""
+    rows = []
+    for each in plan.assumptions:
+        value = html.escape(shown(each.value, each.kind, plan.project.units))
+        rows.append(
+            f"<li>▲ {html.escape(each.description)} <b>{value}</b> <small>{html.escape(each.why)}</small></li>"
+        )
+    count = f"{len(rows)} value{'s' if len(rows) > 1 else ''} assumed, not typed"
+    return f"<details><summary>▲ {count}</summary><ul>{''.join(rows)}</ul></details>"
+
+
+def _inches(metres: float, system: str) -> str:
+    return units.inches(metres) if system == "us" else units.metres(metres)
+
+
+def rod_text(reading: Reading, system: str) -> str:
+    """The rod for a level, with the set-up that reads it.
+
+    Parameters
+    ----------
+    reading : Reading
+        The level.
+    system : str
+        ``us`` or ``metric``.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    if reading.rod is None:
+        return "–"
+    flag = " <b>rod too short</b>" if reading.too_long else ""
+    return f"{layout_number(reading.rod, system)} <small>{html.escape(reading.set_up)}</small>{flag}"
+
+
+def caution_list(plan: Plan, stepping: Stepping, most: int = 3) -> str:
+    """The worst cautions first, the others folded away.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    stepping : Stepping
+        The answer.
+    most : int
+        How many are shown unfolded. [-]
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    found = plan.cautions[stepping.name]
+    if not found:
+        return f'<p class="calm">No caution on these inputs.</p><p class="disclaimer">{DISCLAIMER}</p>'
+    entries = [_caution(plan, caution) for caution in found]
+    more = ""
+    if len(entries) > most:
+        more = f"<details><summary>{len(entries) - most} more</summary>{''.join(entries[most:])}</details>"
+    return (
+        f'<div class="cautions">{"".join(entries[:most])}{more}</div><p class="disclaimer">{DISCLAIMER}</p>'
+    )
+
+
+def _caution(plan: Plan, caution: Caution) -> str:
+    system = plan.project.units
+    read = initialled(caution, plan.project)
+    by = f" Read by {html.escape(read.who)}, {read.date.isoformat()}." if read else ""
+    rule = html.escape(f"{caution.trap.rule} Decides: {caution.trap.decides}.")
+    word = caution.trap.severity.name
+    return (
+        f'<div class="caution {word.lower()}"><b class="mark">{SHAPES[caution.trap.severity]} {word}</b>'
+        f"<div><b>{html.escape(place_text(caution, system))}</b> {html.escape(caution_text(caution, system))}"
+        f'<p class="rule">{rule}{by}</p></div></div>'
+    )
+
+
+def answer_card(plan: Plan, stepping: Stepping, *, chosen: bool) -> str:
+    """One answer as a card.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    stepping : Stepping
+        The answer.
+    chosen : bool
+        Whether it is the one that is shown.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    quantities, system = stepping.quantities, plan.project.units
+    cheapest = min(each.quantities.money for each in plan.steppings)
+    more = quantities.money - cheapest
+    beside = "the least" if more < 5 else f"{units.money(more, 10)} more"
+    twin = next(
+        (each.name for each in plan.steppings if each.name != stepping.name and same_levels(each, stepping)),
+        None,
+    )
+    volume = units.cubic_yards if system == "us" else (lambda v, places=2: f"{v:.{places}f} m³")
+    rows = [
+        ("Steps", f"{quantities.steps}{assumed(plan, 'rules')}"),
+        ("Concrete", volume(quantities.concrete, 1) + assumed(plan, *SIZES)),
+        ("Forms", units.write(round(quantities.forms / AREA[system]) * AREA[system], "area", system)),
+        ("Digging", volume(quantities.digging, 0)),
+        ("Fillers along", units.length(quantities.filler, system)),
+    ]
+    lines = "".join(f"<dt>{name}</dt><dd>{html.escape(text)}</dd>" for name, text in rows)
+    return (
+        f'<div class="card{" chosen" if chosen else ""}"><h3>{stepping.name.capitalize()}'
+        f"{' <small>shown</small>' if chosen else ''}</h3>"
+        f'<p class="big">{units.money(quantities.money, 10)}{assumed(plan, "prices")}</p><p class="quiet">{beside}'
+        f"{f'; same levels as {twin}' if twin else ''}</p><dl>{lines}</dl></div>"
+    )
+
+
+SIZES = ("wall_thickness", "footing_width", "footing_thickness")
+AREA = {"us": 0.3048**2, "metric": 1.0}
+
+
+def same_levels(first: Stepping, second: Stepping) -> bool:
+    """Whether two answers have the same levels.
+
+    Parameters
+    ----------
+    first, second : Stepping
+        The answers.
+
+    Returns
+    -------
+    bool
+        True when no cell differs.
+    """
+    return all(abs(bottom - second.bottoms[name]).max() < 1e-6 for name, bottom in first.bottoms.items())
+
+
+def level_table(plan: Plan) -> str:
+    """Benchmark, closure and set-ups.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    book, system = plan.level_book, plan.project.units
+    if not book.benchmark:
+        return "<p class='quiet'>No benchmark yet: levels hang from the survey's own zero.</p>"
+    rows = [(f"Benchmark {book.benchmark}", layout_number(book.benchmark_level, system))]
+    if book.second:
+        if book.closure is None:
+            text = "not read yet"
+        else:
+            ok = abs(book.closure) <= book.allowed_closure + 1e-9
+            word = "closes" if ok else "does not close"
+            text = f"{html.escape(_inches(abs(book.closure), system))} off, {word}"
+        rows.append((f"Second mark {book.second}", text))
+    rows += [(f"Line of sight, {up.name}", layout_number(up.instrument, system)) for up in book.set_ups]
+    cells = "".join(
+        f"<tr><th scope='row'>{html.escape(name)}</th><td>{text}</td></tr>" for name, text in rows
+    )
+    return f'<table class="facts">{cells}</table>'
+
+
+def corner_table(plan: Plan) -> str:
+    """Grades at the corners.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    system = plan.project.units
+
+    def grade(level: float) -> str:
+        if math.isnan(level):
+            return "–"
+        return units.decimal_feet(level) if system == "us" else units.metres(level, 2)
+
+    rows = "".join(
+        f'<tr><th scope="row">{html.escape(name)}</th>'
+        f"<td>{grade(each.existing)}</td><td>{grade(each.finished)}</td></tr>"
+        for name, each in plan.corner_grades.items()
+    )
+    return (
+        '<table class="facts"><thead><tr><th scope="col">Corner</th><th scope="col">Existing grade</th>'
+        f'<th scope="col">Finished grade</th></tr></thead><tbody>{rows}</tbody></table>'
+    )
+
+
+def layout_tables(plan: Plan) -> str:
+    """What the layout crew needs besides levels: diagonals, offset stakes, footings beside the network.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    str
+        HTML, folded away.
+    """
+    system = plan.project.units
+    diagonals = _facts(
+        ("Part", "From", "To", "Diagonal"),
+        [(d.part, d.start, d.end, Html(layout_number(d.length, system))) for d in plan.diagonals],
+    )
+    stakes = _facts(
+        ("Offset stake", "Off the corner", "East", "North"),
+        [
+            (s.name, *(Html(layout_number(n, system)) for n in (s.offset, s.east, s.north)))
+            for s in plan.stakes
+        ],
+    )
+    extras = _facts(
+        ("Footing", "Kind", "Bottom", "Held down by", "Size"),
+        [
+            (
+                e.name,
+                e.kind,
+                Html(layout_number(e.bottom.level, system)),
+                e.binds,
+                f"{units.length(e.length, system)} × {units.length(e.width, system)} × "
+                f"{units.length(e.thickness, system)}, {'sized by ' + e.sized_by if e.sized_by else 'unsized'}",
+            )
+            for e in plan.extras
+        ],
+    )
+    shown = f"<h3>Pads, stoops, porch footings</h3>{extras}" if plan.extras else ""
+    return (
+        f"{shown}<details><summary>Layout: diagonals and offset stakes</summary><h3>Diagonals</h3>{diagonals}"
+        f"<h3>Offset stakes, on the wall lines produced</h3>{stakes}</details>"
+    )
+
+
+class Html(str):
+    """Text that is HTML already."""
+
+    __slots__ = ()
+
+
+def _facts(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
+    head = "".join(f'<th scope="col">{html.escape(text)}</th>' for text in heads)
+    body = "".join(
+        "<tr>"
+        + "".join(f"<td>{cell if isinstance(cell, Html) else html.escape(cell)}</td>" for cell in row)
+        + "</tr>"
+        for row in rows
+    )
+    return f'<table class="facts"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
