@@ -29,6 +29,8 @@ SI_UNITS = {
     "money": "$",
     "money_per_volume": "$/m³",
     "money_per_area": "$/m²",
+    "temperature": "°C",
+    "pressure": "Pa",
 }
 """Unit of the SI value of each kind of typed quantity."""
 

@@ -17,7 +17,7 @@ from foundation.plan.ground import UNITS, Survey, survey_of
 from foundation.plan.lines import PlanError, along_named, position, wall_lines
 from foundation.plan.result import CornerGrade
 from foundation.project import Project
-from foundation.project.schema import GradePair, WallGrade
+from foundation.project.schema_ground import GradePair, WallGrade
 from foundation.site.profile import corner_profile, profile_along, typed_profile
 from foundation.site.surface import Surface
 

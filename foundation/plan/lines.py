@@ -246,7 +246,7 @@ def _wall(
         footing_thickness=part.footing_thickness,
     )
     for size in part.walls:
-        if along_named(project, size.line, wall) is not None:
+        if size.thickness is not None and along_named(project, size.line, wall) is not None:
             wall = replace(wall, wall_thickness=size.thickness)
     return wall
 

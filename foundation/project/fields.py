@@ -34,6 +34,8 @@ EXAMPLES = {
     "money": '"$115"',
     "money_per_volume": '"$190/yd³"',
     "money_per_area": '"$7.00/ft²"',
+    "temperature": '"40 °F"',
+    "pressure": '"3000 psi"',
 }
 
 
@@ -54,6 +56,8 @@ Length = Annotated[float, BeforeValidator(_reader("length")), Kind("length")]
 Number = Annotated[float, BeforeValidator(_reader("number")), Kind("number")]
 Money = Annotated[float, BeforeValidator(_reader("money")), Kind("money")]
 MoneyPerVolume = Annotated[float, BeforeValidator(_reader("money_per_volume")), Kind("money_per_volume")]
+Temperature = Annotated[float, BeforeValidator(_reader("temperature")), Kind("temperature")]
+Pressure = Annotated[float, BeforeValidator(_reader("pressure")), Kind("pressure")]
 MoneyPerArea = Annotated[float, BeforeValidator(_reader("money_per_area")), Kind("money_per_area")]
 
 

@@ -18,6 +18,8 @@ KINDS = {
     "money": "money",
     "money_per_volume": "money per volume",
     "money_per_area": "money per area",
+    "temperature": "temperature",
+    "pressure": "pressure",
     "date": "date",
 }
 

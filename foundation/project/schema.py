@@ -20,118 +20,14 @@ from foundation.project.fields import (
     Section,
     assumed,
 )
+from foundation.project.schema_ground import FOOT, INCH, Frost, Ground, Levels
+from foundation.project.schema_walls import IssuedSheet, OpeningInput, Stage, Surroundings, WallSize
 
 SCHEMA_VERSION = 1
-FOOT = 0.3048
-INCH = FOOT / 12
 YARD3 = (3 * FOOT) ** 3
 
 Use = Literal["basement", "crawl space", "slab on grade", "garage", "porch", "interior wall"]
 SoilClass = Literal["rock", "A", "B", "C"]
-
-
-class Frost(Section):
-    """The frost depth that the local office asks for, and how it is measured."""
-
-    depth: Length = Field(gt=0, le=6, description="Frost depth, from the local office. Never assumed.")
-    source: str = Field("", max_length=200, description="Who said so. Sheets are held back without it.")
-    date: Date | None = Field(None, description="When they said so. Sheets are held back without it.")
-    measured_to: Literal["bottom of footing", "top of footing"] = assumed(
-        "bottom of footing",
-        "most offices measure to the bottom [practice]",
-        "Where the depth is measured to.",
-    )
-    fill_counts: bool = assumed(
-        False,
-        "fill does not count until the office says so [practice]",
-        "Whether new fill counts toward the frost depth.",
-    )
-    into_undisturbed: Length = assumed(
-        12 * INCH,
-        "IRC 2024 R403.1.4 [read]",
-        "Least depth of the bottom of footing below existing grade, into undisturbed ground.",
-        ge=0,
-        le=3,
-    )
-    bearing_level: Length | None = Field(
-        None, description="Level of good bearing ground: every footing goes at least so deep."
-    )
-
-
-class GradePair(Section):
-    """Grade typed at one corner."""
-
-    existing: Length | None = Field(None, description="Existing grade; the finished one when left out.")
-    finished: Length | None = Field(None, description="Finished grade; the existing one when left out.")
-
-
-class WallGrade(Section):
-    """Grade typed along one wall line, used there instead of the surveyed surface."""
-
-    line: str = Field(description="Wall line by its corners, such as A-B.")
-    surface: Literal["existing", "finished", "both"] = Field("both", description="Which grade it is.")
-    stations: list[Length] = Field(min_length=2, description="Distances from the first-named corner.")
-    grades: list[Length] = Field(min_length=2, description="Grade at each station.")
-
-    @model_validator(mode="after")
-    def _same_count(self) -> WallGrade:
-        if len(self.stations) != len(self.grades):
-            raise ValueError(
-                f"{len(self.stations)} stations but {len(self.grades)} grades: give one grade for each station."
-            )
-        if any(b <= a for a, b in zip(self.stations, self.stations[1:], strict=False)):
-            raise ValueError("The stations do not increase: give them in order from the first-named corner.")
-        return self
-
-
-class Ground(Section):
-    """Where the grades come from: a file of survey shots, corner grades, or typed tables."""
-
-    shots: str = Field("", max_length=200, description="Name of the shot file, beside the project file.")
-    shot_unit: Literal["ft", "m"] | None = Field(None, description="Unit of the shot file's numbers.")
-    corner_grades: dict[str, GradePair] = Field(
-        default_factory=dict, description="Grade at each corner, where there are no shots."
-    )
-    walls: list[WallGrade] = Field(default_factory=list, description="Typed grades along wall lines.")
-
-    @field_validator("shots")
-    @classmethod
-    def _beside_the_project(cls, name: str) -> str:
-        if name and (set(name) & set("/\\:\0") or name.startswith(".")):
-            raise ValueError(
-                f'"{name}" is not the plain name of a file beside the project file, such as shots.csv.'
-            )
-        return name
-
-
-class Mark(Section):
-    """A survey mark."""
-
-    name: str = Field(max_length=60, description="What it is called on site.")
-    elevation: Length = Field(description="Its elevation.")
-    note: str = Field("", max_length=120, description="What it is.")
-
-
-class Turn(Section):
-    """A turning point: read once from each side."""
-
-    foresight: Length = Field(description="Rod read on the turning point from the old set-up.")
-    backsight: Length = Field(description="Rod read on it from the new set-up.")
-
-
-class Levels(Section):
-    """Benchmark, second mark and today's instrument."""
-
-    marks: list[Mark] = Field(default_factory=list, max_length=20, description="The benchmark first.")
-    backsight: Length | None = Field(None, description="Rod read on the benchmark today.")
-    check_foresight: Length | None = Field(None, description="Rod read on the second mark today.")
-    turns: list[Turn] = Field(default_factory=list, max_length=10, description="Turning points, in order.")
-    allowed_closure: Length = assumed(
-        INCH / 4, "job practice [practice]", "Most that the second mark may be off.", gt=0, le=0.1
-    )
-    longest_rod: Length = assumed(
-        13 * FOOT, "a common grade rod [practice]", "Length of the rod.", gt=1, le=10
-    )
 
 
 class Corner(Section):
@@ -139,13 +35,6 @@ class Corner(Section):
 
     east: Length = Field(description="East of the survey's origin.")
     north: Length = Field(description="North of the survey's origin.")
-
-
-class WallSize(Section):
-    """A wall line whose concrete differs from its part's."""
-
-    line: str = Field(description="Wall line by its corners, such as A-B.")
-    thickness: Length = Field(gt=0.05, le=1, description="Thickness of the concrete wall.")
 
 
 class Part(Section):
@@ -187,7 +76,7 @@ class Part(Section):
     stone_over_footing: Length = assumed(
         0.0, "none until chosen", "Stone between footing and slab.", ge=0, le=1
     )
-    walls: list[WallSize] = Field(default_factory=list, description="Wall lines of another thickness.")
+    walls: list[WallSize] = Field(default_factory=list, description="Wall lines that differ.")
 
     @model_validator(mode="after")
     def _sound(self) -> Part:
@@ -196,7 +85,7 @@ class Part(Section):
         repeated = sorted({name for name in self.corners if self.corners.count(name) > 1})
         if repeated:
             raise ValueError(f"Corner {repeated[0]} is named twice: name each corner of the part once.")
-        thick = max([self.wall_thickness, *(wall.thickness for wall in self.walls)])
+        thick = max([self.wall_thickness, *(wall.thickness or 0.0 for wall in self.walls)])
         if self.footing_width < thick:
             raise ValueError(
                 f"The footing ({self.footing_width / INCH:.4g} in) is narrower than the wall on it "
@@ -275,6 +164,13 @@ class Forms(Section):
         min_length=1,
         max_length=12,
     )
+    widths: list[Length] = assumed(
+        [2 * FOOT, 3 * FOOT, 4 * FOOT, 8 * FOOT],
+        "2, 3, 4 and 8 ft panels [practice]",
+        "Panel widths.",
+        min_length=1,
+        max_length=12,
+    )
 
 
 class Digging(Section):
@@ -339,6 +235,15 @@ class Extra(Section):
     sized_by: str = Field("", max_length=120, description="Who sized it; unsized until they are named.")
 
 
+class OwnRun(Section):
+    """A stretch of footing at a level of the user's own; where none is given the least-cost answer holds."""
+
+    line: str = Field(description="Wall line by its corners, such as A-B.")
+    start: Length = Field(ge=0, description="From, measured from the first-named corner.")
+    end: Length = Field(ge=0, description="To, measured from the first-named corner.")
+    bottom: Length = Field(description="Level of the bottom of footing.")
+
+
 class Initials(Section):
     """Someone has read a caution: who, when, and the number that had tripped it."""
 
@@ -378,6 +283,19 @@ class Project(Section):
     prices: Prices = Field(default_factory=Prices, description="Prices.")
     extras: list[Extra] = Field(
         default_factory=list, max_length=60, description="Pads, stoops, porch footings."
+    )
+    openings: list[OpeningInput] = Field(
+        default_factory=list, max_length=200, description="Openings in the walls."
+    )
+    surroundings: Surroundings = Field(
+        default_factory=Surroundings, description="What lies around the house."
+    )
+    stage: Stage = Field(default_factory=Stage, description="How the work stands and goes on.")
+    own_runs: list[OwnRun] = Field(
+        default_factory=list, max_length=200, description="A stepping of your own, beside the three answers."
+    )
+    issued: list[IssuedSheet] = Field(
+        default_factory=list, max_length=200, description="Sheets that were given out."
     )
     initials: list[Initials] = Field(default_factory=list, description="Cautions that were read.")
     pours: list[Pour] = Field(default_factory=list, description="How far each pour has come.")
