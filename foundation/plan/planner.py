@@ -22,6 +22,7 @@ from foundation.plan.footings import FROST, answers, counted_grade, footing_line
 from foundation.plan.ground import UNITS, Survey, contours_of, walls_without_shots
 from foundation.plan.levelling import level_book, reading
 from foundation.plan.lines import chains as chains_of
+from foundation.plan.own import own_stepping
 from foundation.plan.result import Diagonal, PlacedExtra, Plan, ScheduleRow, Stake
 from foundation.plan.rules import step_rules
 from foundation.project import Project, assumptions
@@ -55,6 +56,8 @@ def plan(project: Project, survey: str = "") -> Plan:
     lines = footing_lines(project, walls, beside, rules)
     chains = chains_of(project, walls)
     steppings = answers(project, lines, chains, rules)
+    own = own_stepping(project, steppings[0], lines, chains, rules)
+    steppings = (*steppings, own) if own is not None else steppings
     book = level_book(project)
     covers = {stepping.name: covers_of(project, stepping, lines, beside) for stepping in steppings}
     schedules = {
