@@ -10,9 +10,10 @@ from typing import Any
 import tomlkit
 import traitlets
 
-from foundation import files, places
+from foundation import files, places, units
 from foundation.model.problem import Problem
 from foundation.plan import Plan, PlanError, plan
+from foundation.plan.own import OWN, moved_step
 from foundation.project import FIRST_ENTRIES, ProjectError, blank, check, read_document, set_value
 from foundation.project.paths import location_of, value_at
 from foundation.project.store import save, survey_text
@@ -92,6 +93,48 @@ class State(traitlets.HasTraits):
             set_value(self.document, path, value)
         self.saved = False
         self.replan()
+
+    def move_step(self, wall: str, station: float, to: float) -> None:
+        """Move a step of the stepping that is shown; the result becomes the user's own stepping.
+
+        Parameters
+        ----------
+        wall : str
+            Name of the wall line.
+        station : float
+            Where the step stands. [m]
+        to : float
+            Where it is moved to. [m]
+        """
+        plan = self.plan
+        if plan is None:
+            return
+        runs = moved_step(plan.stepping(self.answer), plan.line(wall), station, to)
+        kept = []
+        if self.answer == OWN:
+            kept = [run for run in self.document.unwrap().get("own_runs", []) if run["line"] != wall]
+        else:  # the answer that is shown becomes the user's own, wall by wall
+            kept = [
+                _own_run(run.line, run.start, run.end, run.bottom)
+                for run in plan.stepping(self.answer).runs
+                if run.line != wall and self.answer != plan.steppings[0].name
+            ]
+        self.document.pop("own_runs", None)
+        entries = tomlkit.aot()
+        for entry in [*kept, *(_own_run(wall, *run) for run in runs)]:
+            table = tomlkit.table()
+            table.update(entry)
+            entries.append(table)
+        with self.hold_trait_notifications():
+            self.edit({"own_runs": entries})
+            if not self.problems:
+                self.answer = OWN
+
+    def drop_own(self) -> None:
+        """Go back to the answers: the user's own stepping is put away."""
+        with self.hold_trait_notifications():
+            self.answer = "least cost"
+            self.edit({"own_runs": None})
 
     def take_survey(self, text: str, name: str = "shots.csv") -> None:
         """Use the text of a shot file, uploaded or pasted.
@@ -200,6 +243,12 @@ class State(traitlets.HasTraits):
             files.write_atomically(self.path.parent / shots, self.survey)
         self.saved = True
         return f"Saved {self.path.name}."
+
+
+def _own_run(wall: str, start: float, end: float, bottom: float) -> dict[str, str]:
+    """One run of the user's own stepping as the project file has it."""
+    exact = [units.exact(value, "length") for value in (start, end, bottom)]
+    return {"line": wall, "start": exact[0], "end": exact[1], "bottom": exact[2]}
 
 
 def _is_toml(text: str) -> bool:

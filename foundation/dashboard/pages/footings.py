@@ -23,6 +23,7 @@ from foundation.drawings.profile import profile_scene
 from foundation.drawings.to_plotly import figure
 from foundation.plan import Plan
 from foundation.plan.footings import OBJECTIVES
+from foundation.plan.own import OWN
 from foundation.plan.rules import OWN, rule_sets
 
 TITLE = "Footings"
@@ -44,14 +45,15 @@ class FootingsPage:
     def __init__(self, state: State, tell: Callable[[str], object]) -> None:
         self.state, self.tell = state, tell
         self.heading = widgets.HTML(f"<h1>{QUESTION}</h1>")
-        self.cards = [widgets.HTML() for _ in range(3)]
-        self.picks = [
-            button(f"Show {name}", functools.partial(setattr, state, "answer", name), tell)
-            for name in OBJECTIVES
+        names = (*OBJECTIVES, OWN)
+        self.cards = [widgets.HTML() for _ in names]
+        picks = [
+            button(f"Show {name}", functools.partial(setattr, state, "answer", name), tell) for name in names
         ]
-        card_row = widgets.HBox(
-            [widgets.VBox([card, pick]) for card, pick in zip(self.cards, self.picks, strict=True)]
-        )
+        boxes = [widgets.VBox([card, pick]) for card, pick in zip(self.cards, picks, strict=True)]
+        self.own = boxes[-1]
+        self.own.children = (*self.own.children, button("Back to the best", state.drop_own, tell))
+        card_row = widgets.HBox(boxes)
         card_row.add_class("cards")
         self.walls = widgets.Dropdown(description="Walls shown")
         self.stretch = widgets.Dropdown(description="Vertical scale", options=STRETCHES)
@@ -201,7 +203,8 @@ class FootingsPage:
         finally:
             self.filling = False
         stepping = plan.stepping(self.state.answer)
-        for card, each in zip(self.cards, plan.steppings, strict=True):
+        self.own.layout.display = None if len(plan.steppings) == len(self.cards) else "none"
+        for card, each in zip(self.cards, plan.steppings, strict=False):
             card.value = answer_card(plan, each, chosen=each.name == stepping.name)
         scene = profile_scene(plan, stepping, self.state.walls.split(), 940.0, self.state.stretch)
         self.caption.value = f"<h2>{scene.title}</h2>"
