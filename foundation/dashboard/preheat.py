@@ -1,4 +1,8 @@
-"""Kernels kept ready: started, with everything imported, before anybody asks for the page."""
+"""Kernels kept ready: started, with everything imported, before anybody asks for the page.
+
+Voila tells such a kernel over a websocket when it is given to a page. Its own helper for that, `voila.utils`, takes
+seconds to import, so the question is asked here.
+"""
 
 from __future__ import annotations
 
@@ -14,32 +18,44 @@ def wait_for_page() -> None:
     Call it after the imports and before the project is read: the file may change while the kernel waits.
     `when_page_opens` is quicker, where the page can be brought up to date afterwards.
     """
-    if os.environ.get("VOILA_PREHEAT") == "True":
-        from voila.utils import wait_for_request
-
-        wait_for_request()
+    if _kept_ready():
+        # In a thread of its own, because the kernel's loop stands still while a cell runs.
+        waiting = threading.Thread(target=asyncio.run, args=(_page_asks(),), daemon=True)
+        waiting.start()
+        waiting.join()
 
 
 def when_page_opens(callback: Callable[[], object]) -> None:
-    """In a kernel kept ready, call back on the kernel's own thread once a page asks for it; elsewhere never.
+    """In a kernel kept ready, call back once a page asks for it; elsewhere never, since the page is then new.
 
-    The page is then built before anybody waits for it, and only what has changed since is read again.
+    The page is built before anybody waits for it, and only what has changed since is read again.
 
     Parameters
     ----------
     callback : callable
-        What to do, in less than half a second; guarded, since nobody sees an error in it.
+        What to do, in less than half a second, for the browser then begins to make its widgets, and a change told
+        in the middle of that is lost; guarded, since nobody sees an error in it.
     """
-    if os.environ.get("VOILA_PREHEAT") != "True":
-        return
-    # Imported now, since it takes a second: a change told while the browser is making its widgets would be lost,
-    # and the browser begins that about a second after it has asked.
-    from voila.utils import wait_for_request
 
-    loop = asyncio.get_running_loop()
+    async def then_call() -> None:
+        await _page_asks()
+        callback()
 
-    def wait() -> None:
-        wait_for_request()
-        loop.call_soon_threadsafe(callback)
+    if _kept_ready():
+        _tasks.append(asyncio.get_running_loop().create_task(then_call()))
 
-    threading.Thread(target=wait, daemon=True).start()
+
+_tasks: list[asyncio.Task[None]] = []  # a loop itself holds its tasks only weakly
+
+
+def _kept_ready() -> bool:
+    return os.environ.get("VOILA_PREHEAT") == "True"
+
+
+async def _page_asks() -> None:
+    from tornado.websocket import websocket_connect
+
+    server = f"{os.environ['VOILA_APP_IP']}:{os.environ['VOILA_APP_PORT']}{os.environ['VOILA_SERVER_URL']}"
+    connection = await websocket_connect(f"ws://{server}voila/query/{os.environ['VOILA_KERNEL_ID']}")
+    await connection.read_message()
+    connection.close()

@@ -34,6 +34,8 @@ class State(traitlets.HasTraits):
         The walls in the profile: a wall line's name, or a part's.
     stretch : float
         Vertical scale over horizontal. [-]
+    lit : tuple
+        Wall line and station that is lit up, empty for none.
     saved : bool
         Whether all that is typed is in the file.
     edits : int
@@ -45,6 +47,7 @@ class State(traitlets.HasTraits):
     answer = traitlets.Unicode("least cost")
     walls = traitlets.Unicode("")
     stretch = traitlets.Float(1.0)
+    lit = traitlets.Tuple()
     saved = traitlets.Bool(True)
     edits = traitlets.Int(0)
 
@@ -129,6 +132,20 @@ class State(traitlets.HasTraits):
             self.edit({"own_runs": entries})
             if not self.problems:
                 self.answer = OWN
+
+    def light(self, wall: str, station: float) -> None:
+        """Light up a place on a wall line, and turn the profile to it.
+
+        Parameters
+        ----------
+        wall : str
+            Name of the wall line.
+        station : float
+            Its station. [m]
+        """
+        with self.hold_trait_notifications():
+            self.walls = wall
+            self.lit = (wall, station)
 
     def drop_own(self) -> None:
         """Go back to the answers: the user's own stepping is put away."""

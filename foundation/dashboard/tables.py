@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import html
 import math
+from collections.abc import Sequence
 
 from foundation import units
 from foundation.dashboard.fields import shown
-from foundation.handover.as_text import DISCLAIMER, caution_text, initialled, place_text
+from foundation.handover.as_text import caution_text, initialled, place_text
 from foundation.model.caution import Caution, Severity
 from foundation.model.levels import Reading
 from foundation.model.walls import Stepping
@@ -173,36 +174,21 @@ def rod_text(reading: Reading, system: str) -> str:
     return f"{layout_number(reading.rod, system)} <small>{html.escape(reading.set_up)}</small>{flag}"
 
 
-def caution_list(plan: Plan, stepping: Stepping, most: int = 3) -> str:
-    """The worst cautions first, the others folded away.
+def caution_entry(plan: Plan, caution: Caution) -> str:
+    """One caution with its rule and who decides.
 
     Parameters
     ----------
     plan : Plan
         The plan.
-    stepping : Stepping
-        The answer.
-    most : int
-        How many are shown unfolded. [-]
+    caution : Caution
+        The caution.
 
     Returns
     -------
     str
         HTML.
     """
-    found = plan.cautions[stepping.name]
-    if not found:
-        return f'<p class="calm">No caution on these inputs.</p><p class="disclaimer">{DISCLAIMER}</p>'
-    entries = [_caution(plan, caution) for caution in found]
-    more = ""
-    if len(entries) > most:
-        more = f"<details><summary>{len(entries) - most} more</summary>{''.join(entries[most:])}</details>"
-    return (
-        f'<div class="cautions">{"".join(entries[:most])}{more}</div><p class="disclaimer">{DISCLAIMER}</p>'
-    )
-
-
-def _caution(plan: Plan, caution: Caution) -> str:
     system = plan.project.units
     read = initialled(caution, plan.project)
     by = f" Read by {html.escape(read.who)}, {read.date.isoformat()}." if read else ""
@@ -213,6 +199,27 @@ def _caution(plan: Plan, caution: Caution) -> str:
         f"<div><b>{html.escape(place_text(caution, system))}</b> {html.escape(caution_text(caution, system))}"
         f'<p class="rule">{rule}{by}</p></div></div>'
     )
+
+
+def cautions_below(plan: Plan, cautions: Sequence[Caution]) -> str:
+    """The cautions after the first few, folded away.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    cautions : sequence of Caution
+        What is left to show.
+
+    Returns
+    -------
+    str
+        HTML, empty when nothing is left.
+    """
+    if not cautions:
+        return ""
+    entries = "".join(caution_entry(plan, caution) for caution in cautions)
+    return f"<details><summary>{len(cautions)} more</summary>{entries}</details>"
 
 
 def answer_card(plan: Plan, stepping: Stepping, *, chosen: bool) -> str:

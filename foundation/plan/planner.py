@@ -23,6 +23,7 @@ from foundation.plan.ground import UNITS, Survey, contours_of, walls_without_sho
 from foundation.plan.levelling import level_book, reading
 from foundation.plan.lines import chains as chains_of
 from foundation.plan.own import own_stepping
+from foundation.plan.raised import raised
 from foundation.plan.result import Diagonal, PlacedExtra, Plan, ScheduleRow, Stake
 from foundation.plan.rules import step_rules
 from foundation.project import Project, assumptions
@@ -51,6 +52,7 @@ def plan(project: Project, survey: str = "") -> Plan:
     PlanError
         If the inputs make no building, no ground, or no stepping; each problem is one sentence.
     """
+    typed, project = project, raised(project)
     ground, walls, beside = ground_of(project, survey)
     rules = step_rules(project)
     lines = footing_lines(project, walls, beside, rules)
@@ -66,7 +68,7 @@ def plan(project: Project, survey: str = "") -> Plan:
     notices = (ground.notices + walls_without_shots(project, ground, walls)) if ground else ()
     return Plan(
         project=project,
-        assumptions=assumptions(project),
+        assumptions=assumptions(typed),
         notices=notices,
         shots=ground.shots if ground else None,
         existing=ground.existing if ground else None,

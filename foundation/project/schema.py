@@ -284,6 +284,9 @@ class Project(Section):
     extras: list[Extra] = Field(
         default_factory=list, max_length=60, description="Pads, stoops, porch footings."
     )
+    raise_by: Length = Field(
+        0.0, ge=-3, le=3, description="How much higher the whole building is set than its typed levels."
+    )
     openings: list[OpeningInput] = Field(
         default_factory=list, max_length=200, description="Openings in the walls."
     )

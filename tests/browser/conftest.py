@@ -10,7 +10,6 @@ from playwright.sync_api import Browser, expect
 from tests.browser.harness import browser as browsers
 from tests.browser.harness.watch import WatchedPage
 
-
 # Machines that run these tests are shared: a page that is only slow must not fail.
 expect.set_options(timeout=20_000)
 

@@ -94,7 +94,7 @@ def test_nothing_is_cut_off(watched: WatchedPage, server: Server, width: int) ->
     page = watched.open(server.address)
     for tab in ("Footings", "Lot"):
         page.get_by_role("button", name=tab, exact=True).click()
-        page.locator("h1:visible").wait_for()
+        expect(page.get_by_role("heading", level=1, name=LOT if tab == "Lot" else FOOTINGS)).to_be_visible()
         assert page.evaluate("document.documentElement.scrollWidth") <= width
         # Every visible text of a control or a table cell fits its box.
         cut = page.evaluate(

@@ -35,6 +35,7 @@ def test_kernel_of_a_page_that_was_left_ends(watched: WatchedPage) -> None:
         [kernel] = [child for child in family if "ipykernel_launcher" in child.cmdline()]
         page.goto("about:blank")
         kernel.wait(timeout=60)
+        assert impatient.log.read_text() == ""
 
 
 def test_server_ends_quietly(server: Server) -> None:

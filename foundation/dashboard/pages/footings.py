@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import ipywidgets as widgets
 
+from foundation.dashboard.caution_panel import CautionPanel
 from foundation.dashboard.chart import Chart
 from foundation.dashboard.fields import button, field, group
 from foundation.dashboard.guard import guarded
@@ -15,7 +16,6 @@ from foundation.dashboard.state import State
 from foundation.dashboard.tables import (
     answer_card,
     assumption_list,
-    caution_list,
     layout_tables,
     schedule_table,
 )
@@ -24,7 +24,8 @@ from foundation.drawings.to_plotly import figure
 from foundation.plan import Plan
 from foundation.plan.footings import OBJECTIVES
 from foundation.plan.own import OWN
-from foundation.plan.rules import OWN, rule_sets
+from foundation.plan.rules import OWN as OWN_RULES
+from foundation.plan.rules import rule_sets
 
 TITLE = "Footings"
 QUESTION = "How deep, and where does it step?"
@@ -67,7 +68,7 @@ class FootingsPage:
         drawing = widgets.Box([self.chart])
         drawing.add_class("drawing")
         self.schedule = widgets.HTML()
-        self.cautions = widgets.HTML()
+        self.cautions = CautionPanel(state, tell)
         self.layout = widgets.HTML()
         self.no_steps = Records(
             state,
@@ -90,7 +91,7 @@ class FootingsPage:
                 switches,
                 self.caption,
                 drawing,
-                self.cautions,
+                self.cautions.box,
                 widgets.HTML("<h2>Schedule</h2>"),
                 self.schedule,
                 self.layout,
@@ -125,7 +126,7 @@ class FootingsPage:
             group(
                 "Step rules",
                 lambda: [
-                    field(state, "Rule set", "rules.set", choices=(*rule_sets(), OWN)),
+                    field(state, "Rule set", "rules.set", choices=(*rule_sets(), OWN_RULES)),
                     field(state, "Most rise of a step", "rules.rise"),
                     field(state, "Least run", "rules.run"),
                     field(state, "Most rise over run", "rules.rise_over_run"),
@@ -210,5 +211,4 @@ class FootingsPage:
         self.caption.value = f"<h2>{scene.title}</h2>"
         self.chart.show(figure(scene, f"{self.state.walls} {self.state.stretch}"), scene.summary)
         self.schedule.value = schedule_table(plan, stepping)
-        self.cautions.value = caution_list(plan, stepping)
         self.layout.value = assumption_list(plan) + layout_tables(plan)
