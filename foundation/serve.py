@@ -193,6 +193,12 @@ def _server_class() -> Any:
             if self.get_cache_time(path, None, ""):
                 self.set_header("Cache-Control", f"max-age={self.CACHE_MAX_AGE}, immutable")
 
+    class Leave(tornado.web.RequestHandler):
+        """Hears that a page is left and lets the culling end its kernel: Voila's own answer is a refusal, printed."""
+
+        def post(self, _kernel: str) -> None:
+            self.set_status(204)
+
     class PlannerServer(Voila):
         name = "foundation"
 
@@ -203,8 +209,9 @@ def _server_class() -> Any:
 
         def init_handlers(self) -> list[Any]:
             folder = importlib.resources.files("plotly") / "package_data"
-            route = url_path_join(self.server_url, r"/voila/plotly/(plotly\.min\.js)")
-            return [(route, Runtime, {"path": str(folder)}), *super().init_handlers()]
+            runtime = url_path_join(self.server_url, r"/voila/plotly/(plotly\.min\.js)")
+            leave = url_path_join(self.server_url, r"/voila/api/shutdown/(.*)")
+            return [(runtime, Runtime, {"path": str(folder)}), (leave, Leave), *super().init_handlers()]
 
         def listen(self) -> None:
             ready = f"The planner is open at {self.connection_url} (Ctrl-C closes it)."

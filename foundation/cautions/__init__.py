@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from foundation.model.caution import Caution
+from foundation.cautions.register import ENGINEER
+from foundation.model.caution import Caution, Trap
 
 
 def worst_first(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
@@ -21,3 +22,21 @@ def worst_first(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
         STOP before WARN before NOTE, then by the register's number; otherwise as found.
     """
     return tuple(sorted(cautions, key=lambda caution: (-caution.trap.severity, caution.trap.number)))
+
+
+def may_initial(trap: Trap, role: str) -> bool:
+    """Whether initials in a role count for a trap: what an engineer decides takes an engineer's name.
+
+    Parameters
+    ----------
+    trap : Trap
+        The trap.
+    role : str
+        Role of whoever signed: ``builder``, ``designer``, ``office`` or ``engineer``.
+
+    Returns
+    -------
+    bool
+        True where their initials count.
+    """
+    return trap.decides != ENGINEER or role == "engineer"

@@ -64,8 +64,17 @@ class Drag:
 
 
 class Chart(anywidget.AnyWidget):
-    """A plotly figure on the page.
+    """A plotly figure on the page; nothing is drawn before it has one.
 
+    Parameters
+    ----------
+    figure : dict or plotly.graph_objects.Figure, optional
+        What to show first.
+    summary : str, optional
+        What it says, in words.
+
+    Notes
+    -----
     Clicks and drags arrive as messages, not as traits: a second click on the same point changes no trait.
     Give `on_click` and `on_drag` guarded callbacks, since an error in one would show nowhere.
     """

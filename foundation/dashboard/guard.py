@@ -115,7 +115,13 @@ def debounced(callback: Callable[..., object], delay: float) -> Callable[..., No
 
 @functools.cache
 def log() -> logging.Logger:
-    """The planner's log: in the user's folder, and in the window the planner was started from."""
+    """The planner's log: in the user's folder, and in the window the planner was started from.
+
+    Returns
+    -------
+    logging.Logger
+        The log; ready after the first call.
+    """
     logger = logging.getLogger("foundation")
     logger.propagate = False
     # The kernel's sys.stderr leads to the page; its first one leads to that window.

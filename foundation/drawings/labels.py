@@ -2,17 +2,45 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Sequence
+from functools import lru_cache
 
-CHARACTER = 0.56
-"""Mean width of a character of a sans type over its size, on the wide side. [-]"""
+import numpy as np
+from numpy.typing import NDArray
+
 LINE = 1.35
 """Height of a line of text over the type's size. [-]"""
+SIZE = 13.0
+"""Height of the type on drawings. [px]"""
+REFERENCE = "to outside of concrete"
+"""The plan reference line that every dimension of the drawings goes to."""
 
+# Widths over the type's size by kind of character, on the wide side of the common sans types.
+THIN, NARROW, PLAIN, WIDE, CAPITAL, FOREIGN, DOUBLE = 0.36, 0.47, 0.64, 1.0, 0.79, 1.0, 1.4
+STRONG = 1.12
+"""Width of bold type over plain type. [-]"""
+
+Array = NDArray[np.float64]
 Box = tuple[float, float, float, float]
 
 
-def text_width(text: str, size: float) -> float:
+@lru_cache(maxsize=4096)
+def _character_width(character: str) -> float:
+    if character in "ijlI'|.,:;!":
+        return THIN
+    if character in ' ()[]{}-/\\"frt':
+        return NARROW
+    if character in "mwMW@%—…&+=×<>~":
+        return WIDE
+    if unicodedata.east_asian_width(character) in "WF" or ord(character) > 0xFFFF:
+        return DOUBLE
+    if ord(character) > 0x2FF:
+        return FOREIGN * (1.1 if character.isupper() else 1.0)
+    return CAPITAL if character.isupper() else PLAIN
+
+
+def text_width(text: str, size: float, strong: bool = False) -> float:
     """Width of a line of text.
 
     Parameters
@@ -21,13 +49,42 @@ def text_width(text: str, size: float) -> float:
         The text.
     size : float
         Height of the type. [px]
+    strong : bool
+        True for bold type.
 
     Returns
     -------
     float
         Width, estimated on the wide side. [px]
     """
-    return len(text) * size * CHARACTER
+    return sum(map(_character_width, text)) * size * (STRONG if strong else 1.0)
+
+
+def shortened(text: str, room: float, size: float = SIZE, strong: bool = False) -> str:
+    """A text cut so that it fits, with an ellipsis where something is left out.
+
+    Parameters
+    ----------
+    text : str
+        The text.
+    room : float
+        Width that it has. [px]
+    size : float
+        Height of the type. [px]
+    strong : bool
+        True for bold type.
+
+    Returns
+    -------
+    str
+        The text on one line, or its beginning.
+    """
+    text = " ".join(text.split())
+    if text_width(text, size, strong) <= room:
+        return text
+    while text and text_width(text + "…", size, strong) > room:
+        text = text[:-1]
+    return text.rstrip() + "…"
 
 
 def rows(
@@ -121,6 +178,7 @@ def around(
     sizes: Sequence[tuple[float, float]],
     frame: Box,
     taken: Sequence[Box] = (),
+    lines: Sequence[Box] = (),
 ) -> list[tuple[float, float]]:
     """Put a text beside each point, the nearest free place first.
 
@@ -133,30 +191,75 @@ def around(
     frame : tuple of float
         Left, right, bottom, top of the drawing. [px]
     taken : sequence of tuple
-        Boxes that are taken already. [px]
+        Boxes of other texts, never covered while there is a free place in the frame. [px]
+    lines : sequence of tuple
+        Boxes of lines and markers, covered only when nothing else is free nearby. [px]
 
     Returns
     -------
     list of tuple
         The middle of each text. [px]
     """
-    boxes = list(taken)
+    texts = list(taken)
     middles = []
-    for (x, y), (wide, high) in zip(points, sizes, strict=True):
-        best: tuple[float, Box] | None = None
-        for ring in range(1, 14):
-            away = 6.0 + (ring - 1) * 0.6 * high
-            for dx, dy in ((1, 0.6), (-1, 0.6), (1, -0.6), (-1, -0.6), (0, 1), (0, -1), (1, 0), (-1, 0)):
-                cx, cy = x + dx * (away + wide / 2), y + dy * (away + high / 2)
-                cx = min(max(cx, frame[0] + wide / 2), frame[1] - wide / 2)
-                cy = min(max(cy, frame[2] + high / 2), frame[3] - high / 2)
-                box = (cx - wide / 2, cx + wide / 2, cy - high / 2, cy + high / 2)
-                if not any(overlap(box, other) for other in boxes):
-                    best = (0.0, box)
-                    break
-            if best:
-                break
-        box = best[1] if best else (x, x + wide, y, y + high)
-        boxes.append(box)
-        middles.append(((box[0] + box[1]) / 2, (box[2] + box[3]) / 2))
+    for point, size in zip(points, sizes, strict=True):
+        middle = (
+            _nearest_free(_beside(point, size, frame, range(1, 9)), size, [*texts, *lines])
+            or _nearest_free(_beside(point, size, frame, range(9, 30)), size, [*texts, *lines])
+            or _nearest_free(_everywhere(point, size, frame), size, texts)
+            or point
+        )
+        x, y = middle
+        texts.append((x - size[0] / 2, x + size[0] / 2, y - size[1] / 2, y + size[1] / 2))
+        middles.append(middle)
     return middles
+
+
+DIRECTIONS = np.array(
+    [(1, 0.6), (-1, 0.6), (1, -0.6), (-1, -0.6), (0, 1), (0, -1), (1, 0), (-1, 0), (0.5, 1), (-0.5, 1)]
+    + [(0.5, -1), (-0.5, -1)]
+)
+
+
+def _beside(
+    point: tuple[float, float], size: tuple[float, float], frame: Box, rings: range
+) -> Array:
+    """Middles in growing rings around a point, pushed into the frame."""
+    away = 6.0 + (np.asarray(rings) - 1.0) * 0.6 * size[1]
+    reach = away[:, None, None] + np.array(size) / 2
+    return _into(np.asarray(point) + (DIRECTIONS * reach).reshape(-1, 2), size, frame)
+
+
+def _everywhere(
+    point: tuple[float, float], size: tuple[float, float], frame: Box
+) -> Array:
+    """Middles all over the frame, the nearest first."""
+    x, y = np.meshgrid(np.arange(frame[0], frame[1], 12.0), np.arange(frame[2], frame[3], size[1] / 2))
+    places = _into(np.column_stack([x.ravel(), y.ravel()]), size, frame)
+    return places[np.argsort(np.hypot(*(places - point).T), kind="stable")]
+
+
+def _into(
+    places: Array, size: tuple[float, float], frame: Box
+) -> Array:
+    half = np.array(size) / 2
+    low, high = np.array([frame[0], frame[2]]) + half, np.array([frame[1], frame[3]]) - half
+    return np.clip(places, low, np.maximum(low, high))
+
+
+def _nearest_free(
+    places: Array,
+    size: tuple[float, float],
+    taken: Sequence[Box],
+) -> tuple[float, float] | None:
+    if len(taken):
+        boxes = np.array(taken)
+        x, y = places[:, :1], places[:, 1:]
+        covered = (
+            (x - size[0] / 2 < boxes[:, 1])
+            & (boxes[:, 0] < x + size[0] / 2)
+            & (y - size[1] / 2 < boxes[:, 3])
+            & (boxes[:, 2] < y + size[1] / 2)
+        ).any(axis=1)
+        places = places[~covered]
+    return (float(places[0, 0]), float(places[0, 1])) if len(places) else None

@@ -34,6 +34,8 @@ class Layer:
         Pattern over the fill, "" for none.
     marker : str
         Shape at each node instead of a line between them, "" for a line.
+    text : str
+        Colour of its texts, "" for that of its lines: a text needs more contrast than a line.
     """
 
     title: str
@@ -44,27 +46,44 @@ class Layer:
     fill: str = ""
     hatch: str = ""
     marker: str = ""
+    text: str = ""
+
+    @property
+    def ink(self) -> str:
+        """Colour of its texts."""
+        return self.text or self.colour
 
 
 LAYERS: dict[str, Layer] = {
-    "earth": Layer("finished ground", "#7A6F5D", 0.0, 0.18, fill="#E9E1CF", hatch="/"),
-    "contour": Layer("contours", "#A79F90", 1.0, 0.18),
-    "contour-index": Layer("every fifth contour", "#8C857A", 1.8, 0.35),
-    "existing-grade": Layer("existing grade", "#8C857A", 1.5, 0.35),
+    "ground": Layer("ground", "#928A7C", 1.0, 0.18, fill="#F4EFE3"),
+    "earth": Layer("finished ground", "#7A6F5D", 0.0, 0.18, fill="#F1EBDD", hatch="/"),
+    "contour": Layer("contours", "#928A7C", 1.0, 0.18, text=QUIET),
+    "contour-index": Layer("every fifth contour", "#8C857A", 1.8, 0.35, text=QUIET),
+    "existing-grade": Layer("existing grade", "#8C857A", 1.5, 0.35, text=QUIET),
     "finished-grade": Layer("finished grade", INK, 2.5, 0.7),
     "frost-line": Layer("frost line", "#2C6FBB", 1.8, 0.35, dash="longdash"),
-    "wall": Layer("concrete wall", INK, 1.4, 0.35, fill="#E9E6DF"),
+    "wall": Layer("concrete wall", INK, 1.4, 0.35, fill="#F1EFE9"),
+    "wall-shade": Layer("concrete wall, away from the light", INK, 1.4, 0.35, fill="#E2DED5"),
+    "buried": Layer("concrete wall under grade", INK, 1.4, 0.35, fill="#E8DFCB"),
+    "bare": Layer("bare concrete", INK, 1.2, 0.35, fill="#DEDAD1", hatch="."),
     "footing": Layer("footing", INK, 2.0, 0.7, fill="#C9C4BA", hatch="."),
-    "slab": Layer("slab", INK, 1.2, 0.35, dash="dash", fill="#E7E3DA"),
+    "slab": Layer("slab", INK, 1.2, 0.35, dash="dash", fill="#FFFFFF"),
+    "ledge": Layer("ledge", INK, 1.6, 0.35, dash="dashdot"),
+    "panel": Layer("joints of form panels", "#857D71", 0.7, 0.18, text=QUIET),
+    "opening": Layer("opening", INK, 1.6, 0.35, fill="#FFFFFF"),
+    "framed": Layer("framed wall", QUIET, 1.2, 0.18, dash="dash", fill="#FFFFFF"),
     "limit": Layer("highest allowed bottom of footing", ACCENT, 1.2, 0.18, dash="dot"),
+    "compare": Layer("footing of the other answer", ACCENT, 1.4, 0.35, dash="dash"),
     "short-cover": Layer("frost cover is short", "#C2410C", 1.5, 0.35, fill="#F6D7C6", hatch="/"),
     "step": Layer("step", INK, 1.2, 0.35),
     "corner": Layer("corner", INK, 1.0, 0.18, dash="dot"),
     "level": Layer("level", INK, 0.8, 0.18),
     "note": Layer("note", QUIET, 0.8, 0.18),
+    "leader": Layer("leader of a text", QUIET, 0.7, 0.18),
     "outline": Layer("outside of concrete", INK, 2.5, 0.7),
     "footing-edge": Layer("edge of footing", INK, 1.0, 0.18, dash="dash"),
-    "shot-existing": Layer("shot on existing ground", "#8C857A", 1.0, 0.18, marker="x"),
+    "hidden": Layer("footing behind or below something", "#8C857A", 1.0, 0.18, dash="dash", text=QUIET),
+    "shot-existing": Layer("shot on existing ground", "#8C857A", 1.0, 0.18, marker="x", text=QUIET),
     "shot-finished": Layer("shot on finished ground", INK, 1.0, 0.18, marker="circle"),
     "mark": Layer("survey mark", ACCENT, 1.5, 0.35, marker="triangle"),
     "pointer": Layer("footing, to point at", INK, 0.0, 0.0, marker="none"),

@@ -5,25 +5,32 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
 from foundation import units
-from foundation.drawings.labels import LINE, rows, stack, text_width
-from foundation.drawings.scene import Area, Label, Scene, Stroke
-from foundation.model.walls import FootingLine, Run, Stepping
-from foundation.plan import Plan, ScheduleRow
-
-Array = NDArray[np.float64]
-
-SIZE = 13.0
-LEFT, RIGHT = 128.0, 214.0
-"""Room beside the drawing for the names of lines and for level flags. [px]"""
-EARTH = 0.35
-"""Depth of the hatched band under finished grade. [m]"""
+from foundation.drawings.developed import Developed, developed
+from foundation.drawings.labels import REFERENCE, SIZE
+from foundation.drawings.profile_concrete import (
+    draw_concrete,
+    draw_handles,
+    draw_on_wall,
+    draw_other,
+    slab_of,
+)
+from foundation.drawings.profile_ground import draw_ground, draw_pointer
+from foundation.drawings.scene import Label, Point, Scene
+from foundation.drawings.sheet import Note, Sheet
+from foundation.model.walls import Run, Stepping
+from foundation.plan import Plan
 
 
 def profile_scene(
-    plan: Plan, stepping: Stepping, names: Sequence[str], width: float = 960.0, stretch: float = 1.0
+    plan: Plan,
+    stepping: Stepping,
+    names: Sequence[str],
+    width: float = 960.0,
+    stretch: float = 1.0,
+    lit: tuple[str, float] | None = None,
+    beside: Stepping | None = None,
 ) -> Scene:
     """Developed profile of one or more wall lines that follow each other.
 
@@ -39,294 +46,311 @@ def profile_scene(
         Width of the drawing. [px]
     stretch : float
         Vertical scale over horizontal; 1 is true shape. [-]
+    lit : tuple of str and float, or None
+        Wall line and station [m] of a place to light up.
+    beside : Stepping or None
+        Another answer, whose footing is drawn over this one's as a thin outline.
 
     Returns
     -------
     Scene
         The drawing; its labels lie clear of each other at that width.
     """
-    draw = _Profile(plan, stepping, [plan.line(name) for name in names], width, stretch)
-    return draw.scene()
+    view = developed(plan, stepping, names)
+    low, high = extent(view, beside)
+    sheet = Sheet(plan.project.units, view.length, low, high, width, stretch)
+    for line in view.lines:
+        draw_concrete(sheet, view, line)
+    above, below = [], []
+    short: list[Note] = []
+    for line in view.lines:
+        short += draw_ground(sheet, view, line)
+        over, under = draw_on_wall(sheet, view, line)
+        above, below = above + over, below + under
+        if beside is not None:
+            draw_other(sheet, view, line, beside)
+        draw_pointer(sheet, view, line)
+    if lit is not None and lit[0] in view.names:
+        x = view.start(lit[0]) + lit[1]
+        sheet.line("chosen", [(x, low), (x, high)], f"{sheet.level(lit[1])} on {lit[0]}")
+    draw_handles(sheet, view)
+    sheet.beside(names_left(view, beside), right=False)
+    sheet.beside(flags_right(sheet, view), right=True)
+    base = sheet.clear()
+    base = sheet.rows(corners_below(view, low), base)
+    base = sheet.rows(steps_below(sheet, view), base)
+    base = sheet.rows(binds_below(view), base)
+    base = sheet.rows(below, base)
+    caption = f"stations from the named corner, {REFERENCE}"
+    sheet.labels.append(Label("note", caption, (0.0, base), "left", SIZE))
+    over = sheet.clear(upward=True)
+    over = sheet.rows(heights_above(sheet, view), over, upward=True, leaders=False)
+    over = sheet.rows(above, over, upward=True)
+    over = sheet.rows(short, over, upward=True)
+    sheet.labels.append(Label("note", "wall height on the footing", (0.0, over), "left", SIZE))
+    title = title_of(sheet, view)
+    return sheet.scene(title, summary_of(sheet, view, title), base, over)
 
 
-class _Profile:
-    """One drawing in the making."""
+def extent(view: Developed, beside: Stepping | None) -> tuple[float, float]:
+    """Lowest and highest level of what is drawn.
 
-    def __init__(
-        self, plan: Plan, stepping: Stepping, lines: list[FootingLine], width: float, stretch: float
-    ) -> None:
-        self.plan, self.stepping, self.lines, self.stretch = plan, stepping, lines, stretch
-        self.system = plan.project.units
-        self.offset = np.concatenate([[0.0], np.cumsum([line.wall.length for line in lines])])
-        self.length = float(self.offset[-1])
-        self.scale = (width - LEFT - RIGHT) / self.length
-        self.strokes: list[Stroke] = []
-        self.areas: list[Area] = []
-        self.labels: list[Label] = []
-        shown = {line.wall.name for line in lines}
-        self.runs = [run for run in stepping.runs if run.line in shown]
-        self.schedule = [row for row in plan.schedules[stepping.name] if row.line in shown]
-        levels = [run.bottom for run in self.runs] + [line.wall.wall_top for line in lines]
-        for line in lines:
-            for values in (line.existing, line.finished, line.frost_line):
-                levels += values[np.isfinite(values)].tolist()
-        self.low, self.high = min(levels), max(levels)
+    Parameters
+    ----------
+    view : Developed
+        The walls.
+    beside : Stepping or None
+        Another answer that is drawn too.
 
-    def x(self, line: FootingLine, station: Array | float) -> Array | float:
-        return self.offset[self.lines.index(line)] + station
+    Returns
+    -------
+    tuple of float
+        The two. [m]
+    """
+    levels = [run.bottom for run in view.runs]
+    for line in view.lines:
+        levels.append(line.wall.wall_top)
+        for values in (line.existing, line.finished, line.frost_line):
+            levels += values[np.isfinite(values)].tolist()
+        levels += [level for _, _, level in view.tops(line)]
+        slab = slab_of(view, line)
+        levels += [slab] if slab is not None else []
+        levels += beside.bottoms[line.wall.name].tolist() if beside is not None else []
+    if view.walls is not None:
+        for opening in view.walls.openings:
+            levels += [opening.bottom, opening.top] if opening.line in view.names else []
+        levels += [ledge.level for ledge in view.walls.ledges if ledge.line in view.names]
+    return min(levels), max(levels)
 
-    def px(self, pixels: float) -> float:
-        """Height on the drawing of so many pixels. [m]"""
-        return pixels / (self.scale * self.stretch)
 
-    def text(self, level: float) -> str:
-        return units.length(level, self.system)
+def title_of(sheet: Sheet, view: Developed) -> str:
+    """What the profile shows, as a finding.
 
-    def scene(self) -> Scene:
-        for line in self.lines:
-            self.concrete(line)
-            self.ground(line)
-            self.short_cover(line)
-            self.pointer(line)
-        self.names_left()
-        self.flags_right()
-        top = self.heights_above()
-        bottom = self.stations_below()
-        first, last = self.lines[0].wall, self.lines[-1].wall
-        steps = [step for step in self.stepping.steps if step.line in {line.wall.name for line in self.lines}]
-        where = f"{first.start} to {last.end}"
-        count = "no step" if not steps else f"{len(steps)} step{'s' if len(steps) > 1 else ''}"
-        lowest = min(run.bottom for run in self.runs)
-        title = f"{where}: {count}, lowest bottom of footing {self.text(lowest)}"
-        return Scene(
-            title=title,
-            summary=self.summary(title),
-            window=(-LEFT / self.scale, self.length + RIGHT / self.scale, bottom, top),
-            pixels_per_metre=self.scale,
-            stretch=self.stretch,
-            strokes=tuple(self.strokes),
-            areas=tuple(self.areas),
-            labels=tuple(self.labels),
+    Parameters
+    ----------
+    sheet : Sheet
+        The drawing.
+    view : Developed
+        The walls.
+
+    Returns
+    -------
+    str
+        Corners, number of steps, and the lowest footing.
+    """
+    steps = [step for step in view.stepping.steps if step.line in view.names]
+    count = "no step" if not steps else f"{len(steps)} step{'s' if len(steps) > 1 else ''}"
+    lowest = sheet.level(min(run.bottom for run in view.runs))
+    ends = f"{view.lines[0].wall.start} to {view.lines[-1].wall.end}"
+    return f"{ends}: {count}, lowest bottom of footing {lowest}"
+
+
+def summary_of(sheet: Sheet, view: Developed, title: str) -> str:
+    """The profile in words, for those who cannot see it.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The drawing.
+    view : Developed
+        The walls.
+    title : str
+        Its title.
+
+    Returns
+    -------
+    str
+        The title, and the level of each run.
+    """
+    parts = [
+        f"{run.line} from {sheet.level(run.start)} to {sheet.level(run.end)}: "
+        f"bottom of footing {sheet.level(run.bottom)}"
+        for run in view.runs
+    ]
+    return f"Profile, {title}. " + ". ".join(parts) + "."
+
+
+def names_left(view: Developed, beside: Stepping | None) -> list[Note]:
+    """Names of the lines that begin at the left edge.
+
+    Parameters
+    ----------
+    view : Developed
+        The walls.
+    beside : Stepping or None
+        Another answer that is drawn too.
+
+    Returns
+    -------
+    list of Note
+        Each with the level where its line begins.
+    """
+    line = view.lines[0]
+    wanted = [("wall", "top of wall", view.tops(line)[0][2])]
+    for layer, values, name in (
+        ("finished-grade", line.finished, "finished grade"),
+        ("existing-grade", line.existing, "existing grade"),
+        ("frost-line", line.frost_line, "frost line"),
+    ):
+        if np.isfinite(values[0]):
+            wanted.append((layer, name, float(values[0])))
+    slab = slab_of(view, line)
+    if slab is not None:
+        wanted.append(("slab", "slab inside", slab))
+    if beside is not None:
+        wanted.append(("compare", beside.name, float(beside.bottoms[line.wall.name][0])))
+    return [Note(layer, name, (0.0, level)) for layer, name, level in wanted]
+
+
+def flags_right(sheet: Sheet, view: Developed) -> list[Note]:
+    """Levels at the right edge, each with a thin line to it; the crew's notation first.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The drawing, on which the thin lines are drawn.
+    view : Developed
+        The walls.
+
+    Returns
+    -------
+    list of Note
+        Bottoms of footing first, then top of wall, slab and ledge.
+    """
+    # Level, rounded so that equal ones meet → how far right it reaches, and its words.
+    found: dict[tuple[float, str], float] = {}
+
+    def reach(level: float, name: str, x: float) -> None:
+        key = (round(level, 6), name)
+        found[key] = max(found.get(key, 0.0), x)
+
+    for run in view.runs:
+        reach(run.bottom, "", view.start(run.line) + run.end)
+    for line in view.lines:
+        start, end = view.start(line.wall.name), view.start(line.wall.name) + line.wall.length
+        for _, to, level in view.tops(line):
+            reach(level, "top of wall ", start + to)
+        slab = slab_of(view, line)
+        if slab is not None:
+            reach(slab, "slab ", end)
+    if view.walls is not None:
+        for ledge in view.walls.ledges:
+            if ledge.line in view.names:
+                x = view.start(ledge.line) + view.plan.line(ledge.line).wall.length
+                reach(ledge.level, "veneer shelf " if ledge.veneer else "ledge ", x)
+    notes = []
+    for (level, name), x in found.items():
+        text = f"{name}{sheet.level(level)}"
+        if not name and sheet.system == "us":
+            text += f" ({units.decimal_feet(level)})"
+        if x < view.length - 1e-6:
+            sheet.line("level", [(x, level), (view.length, level)], f"level of {name.strip() or 'footing'}")
+        notes.append(Note("level", text, (view.length, level), strong=not name))
+    return notes
+
+
+def heights_above(sheet: Sheet, view: Developed) -> list[Note]:
+    """Wall heights, and the panels that make them where one wall is shown.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The drawing.
+    view : Developed
+        The walls.
+
+    Returns
+    -------
+    list of Note
+        One for each stretch of one height.
+    """
+    pieces = view.walls.pieces if view.walls is not None else ()
+    notes = []
+    for line in view.lines:
+        x = view.start(line.wall.name)
+        own = [piece for piece in pieces if piece.line == line.wall.name]
+        for piece in own:
+            parts = [sheet.level(panel) for panel in piece.panels]
+            parts += [f"{sheet.level(piece.filler)} filler"] if piece.filler > 1e-6 else []
+            text = sheet.level(piece.top - piece.bottom)
+            if len(parts) > 1 and len(view.lines) == 1:
+                text += f" = {' + '.join(parts)}"
+            notes.append(Note("wall", text, (x + (piece.start + piece.end) / 2, piece.top)))
+        for row in view.plan.schedules[view.stepping.name] if not own else ():
+            if row.line == line.wall.name:
+                target = (x + (row.start + row.end) / 2, line.wall.wall_top)
+                notes.append(Note("wall", sheet.level(row.wall_height), target))
+    return notes
+
+
+def corners_below(view: Developed, low: float) -> list[Note]:
+    """Names of the corners.
+
+    Parameters
+    ----------
+    view : Developed
+        The walls.
+    low : float
+        Lowest level of the drawing. [m]
+
+    Returns
+    -------
+    list of Note
+        From left to right.
+    """
+    names = [line.wall.start for line in view.lines] + [view.lines[-1].wall.end]
+    places: list[Point] = [(float(x), low) for x in view.offset]
+    return [Note("corner", name, at, True) for name, at in zip(names, places, strict=True)]
+
+
+def steps_below(sheet: Sheet, view: Developed) -> list[Note]:
+    """Number and station of each step.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        The drawing.
+    view : Developed
+        The walls.
+
+    Returns
+    -------
+    list of Note
+        In the order of the steps.
+    """
+    return [
+        Note(
+            "step",
+            f"step {step.number}: {sheet.level(step.station)} from {view.plan.line(step.line).wall.start}",
+            (view.start(step.line) + step.station, min(step.before, step.after)),
+            True,
         )
+        for step in view.stepping.steps
+        if step.line in view.names
+    ]
 
-    def summary(self, title: str) -> str:
-        parts = [
-            f"{run.line} from {self.text(run.start)} to {self.text(run.end)}: bottom of footing {self.text(run.bottom)}"
-            for run in self.runs
-        ]
-        return f"Profile, {title}. " + ". ".join(parts) + "."
 
-    def ground(self, line: FootingLine) -> None:
-        x = self.x(line, line.node)
-        ok = np.isfinite(line.finished)
-        if ok.any():
-            grade = np.column_stack([x, line.finished])[ok]
-            self.areas.append(
-                Area("earth", np.vstack([grade, (grade - [0, EARTH])[::-1]]), "finished ground")
-            )
-            self.strokes.append(Stroke("finished-grade", grade, "finished grade"))
-        for layer, values, name in (
-            ("existing-grade", line.existing, "existing grade"),
-            ("frost-line", line.frost_line, "frost line"),
-        ):
-            ok = np.isfinite(values)
-            if ok.any():
-                self.strokes.append(Stroke(layer, np.column_stack([x, values])[ok], name))
+def binds_below(view: Developed) -> list[Note]:
+    """What keeps each run from being higher.
 
-    def concrete(self, line: FootingLine) -> None:
-        """Footing with its legs, and the wall on it."""
-        runs = [run for run in self.runs if run.line == line.wall.name]
-        leg = self.plan.rules.leg or line.wall.footing_thickness
-        bottom: list[tuple[float, float]] = []
-        top: list[tuple[float, float]] = []
-        for i, run in enumerate(runs):
-            start, end = float(self.x(line, run.start)), float(self.x(line, run.end))
-            bottom += [(start, run.bottom), (end, run.bottom)]
-            # The leg stands on the lower of two runs, against the end of the higher.
-            if i and runs[i - 1].top > run.top:
-                start = min(start + leg, end)
-                top.append((start, runs[i - 1].top))
-            after = runs[i + 1].top if i + 1 < len(runs) else run.top
-            if after > run.top:
-                end = max(end - leg, start)
-            top += [(start, run.top), (end, run.top)]
-            if after > run.top:
-                top.append((end, after))
-        footing = np.array(bottom + top[::-1])
-        edge = [
-            (float(self.x(line, 0.0)), line.wall.wall_top),
-            (float(self.x(line, line.wall.length)), line.wall.wall_top),
-        ]
-        wall = np.array(top + edge[::-1])
-        for layer, shape, name in (("wall", wall, "wall"), ("footing", footing, "footing")):
-            self.areas.append(Area(layer, shape, name))
-            self.strokes.append(Stroke(layer, np.vstack([shape, shape[:1]]), name))
+    Parameters
+    ----------
+    view : Developed
+        The walls.
 
-    def short_cover(self, line: FootingLine) -> None:
-        cover = self.plan.covers[self.stepping.name].get(line.wall.name)
-        if cover is None:
-            return
-        depth = self.plan.project.frost.depth
-        short = np.nan_to_num(cover.straight_down, nan=np.inf) < depth - 1e-4
-        edges = np.flatnonzero(np.diff(np.concatenate([[0], short.astype(int), [0]])))
-        for first, last in zip(edges[::2], edges[1::2], strict=True):
-            x = self.x(line, cover.station[first:last])
-            frost = np.interp(cover.station[first:last], line.node, line.frost_line)
-            missing = depth - cover.straight_down[first:last]
-            band = np.vstack([np.column_stack([x, frost + missing]), np.column_stack([x, frost])[::-1]])
-            name = f"frost cover short by {units.inches(float(missing.max()))}"
-            self.areas.append(Area("short-cover", band, name))
-            self.strokes.append(Stroke("short-cover", np.vstack([band, band[:1]]), name))
-
-    def pointer(self, line: FootingLine) -> None:
-        """What the reader is told who points along the footing."""
-        cover = self.plan.covers[self.stepping.name].get(line.wall.name)
-        bottom = self.stepping.bottoms[line.wall.name]
-        book = self.plan.level_book
-        middle = (line.node[:-1] + line.node[1:]) / 2
-        finished, existing = (
-            np.interp(middle, line.node, values) for values in (line.finished, line.existing)
+    Returns
+    -------
+    list of Note
+        One for each run.
+    """
+    return [
+        Note(
+            "note",
+            binding_text(run, view.plan.project.units),
+            (view.start(run.line) + (run.start + run.end) / 2, run.bottom),
         )
-        straight = np.interp(middle, cover.station, cover.straight_down) if cover is not None else None
-        hover = []
-        for i, station in enumerate(middle):
-            text = [f"{self.text(station)} from {line.wall.start} on {line.wall.name}"]
-            if np.isfinite(finished[i]):
-                text.append(f"finished grade {self.text(finished[i])}")
-            if np.isfinite(existing[i]):
-                text.append(f"existing grade {self.text(existing[i])}")
-            if straight is not None and np.isfinite(straight[i]):
-                text.append(f"frost cover {self.text(straight[i])}")
-            text.append(f"bottom of footing {self.text(bottom[i])}")
-            if book.benchmark:
-                text.append(f"{self.text(book.benchmark_level - bottom[i])} below {book.benchmark}")
-            hover.append("\n".join(text))
-        points = np.column_stack([self.x(line, middle), bottom])
-        keys = tuple(f"{line.wall.name}|{station:.4f}" for station in middle)
-        self.strokes.append(Stroke("pointer", points, line.wall.name, tuple(hover), keys))
-
-    def names_left(self) -> None:
-        """Names of the lines at the left edge, each led to where its line begins."""
-        line = self.lines[0]
-        wanted = [("wall", "top of wall", line.wall.wall_top)]
-        for layer, values, name in (
-            ("finished-grade", line.finished, "finished grade"),
-            ("existing-grade", line.existing, "existing grade"),
-            ("frost-line", line.frost_line, "frost line"),
-        ):
-            if np.isfinite(values[0]):
-                wanted.append((layer, name, float(values[0])))
-        step = SIZE * LINE
-        spread = stack([level * self.scale * self.stretch for _, _, level in wanted], step)
-        for (layer, name, level), middle in zip(wanted, spread, strict=True):
-            at = (-14 / self.scale, middle / (self.scale * self.stretch))
-            self.labels.append(Label(layer, name, at, "right", SIZE, leader=(0.0, level)))
-
-    def flags_right(self) -> None:
-        """Levels at the right edge, the crew's notation first."""
-        found = sorted({round(run.bottom, 6) for run in self.runs})
-        texts, levels = [], []
-        for level in found:
-            decimal = f" ({units.decimal_feet(level)})" if self.system == "us" else ""
-            texts.append(f"{self.text(level)}{decimal}")
-            levels.append(level)
-        wanted = [level * self.scale * self.stretch for level in levels]
-        spread = stack(wanted, SIZE * LINE)
-        edge = self.length
-        for text, level, middle in zip(texts, levels, spread, strict=True):
-            ends = [
-                self.x(self.plan.line(run.line), run.end)
-                for run in self.runs
-                if abs(run.bottom - level) < 1e-6
-            ]
-            self.strokes.append(
-                Stroke(
-                    "level",
-                    np.array([[max(float(e) for e in ends), level], [edge, level]]),
-                    "level of footing",
-                )
-            )
-            at = (edge + 14 / self.scale, middle / (self.scale * self.stretch))
-            self.labels.append(Label("level", text, at, "left", SIZE, leader=(edge, level), strong=True))
-
-    def heights_above(self) -> float:
-        """Wall heights in rows over the walls; returns the top of the window. [m]"""
-        top = max(self.high, max(line.wall.wall_top for line in self.lines))
-        centres, texts, targets = [], [], []
-        for row in self.merged_heights():
-            line = self.plan.line(row.line)
-            start, end = float(self.x(line, row.start)), float(self.x(line, row.end))
-            centres.append((start + end) / 2 * self.scale)
-            texts.append(units.length(row.wall_height, self.system))
-            targets.append(((start + end) / 2, line.wall.wall_top))
-        places = rows(centres, [text_width(t, SIZE) for t in texts], 0.0, self.length * self.scale, 10.0)
-        for text, (centre, row_number), target in zip(texts, places, targets, strict=True):
-            at = (centre / self.scale, top + self.px(16 + row_number * SIZE * LINE))
-            self.labels.append(Label("wall", text, at, "middle", SIZE, leader=target if row_number else None))
-        most = max((row_number for _, row_number in places), default=0)
-        caption = top + self.px(16 + (most + 1) * SIZE * LINE)
-        self.labels.append(Label("note", "wall height on the footing", (0.0, caption), "left", SIZE))
-        return caption + self.px(14)
-
-    def merged_heights(self) -> list[ScheduleRow]:
-        return list(self.schedule)
-
-    def stations_below(self) -> float:
-        """Corners, steps and what binds each run, in rows under the drawing; returns the window's bottom. [m]"""
-        base = self.low - self.px(16)
-        frame = (-LEFT * 0.9, self.length * self.scale + RIGHT * 0.9)
-        items: list[tuple[float, str, str, tuple[float, float], bool]] = []
-        for i, line in enumerate(self.lines):
-            items.append(
-                (float(self.offset[i]), line.wall.start, "corner", (float(self.offset[i]), self.low), True)
-            )
-        items.append((self.length, self.lines[-1].wall.end, "corner", (self.length, self.low), True))
-        corner_row = [*rows([x * self.scale for x, *_ in items], [30.0] * len(items), *frame, 4.0)]
-        steps = []
-        for step in self.stepping.steps:
-            if step.line not in {line.wall.name for line in self.lines}:
-                continue
-            line = self.plan.line(step.line)
-            x = float(self.x(line, step.station))
-            text = f"step {step.number}: {self.text(step.station)} from {line.wall.start}"
-            steps.append((x, text, "step", (x, min(step.before, step.after)), True))
-        binds = []
-        for run in self.runs:
-            line = self.plan.line(run.line)
-            middle = float(self.x(line, (run.start + run.end) / 2))
-            binds.append((middle, self.binding(run), "note", (middle, run.bottom), False))
-        drawn = 0
-        for group, placed in (
-            (items, corner_row),
-            (
-                steps,
-                rows(
-                    [x * self.scale for x, *_ in steps],
-                    [text_width(t, SIZE) for _, t, *_ in steps],
-                    *frame,
-                    10.0,
-                ),
-            ),
-            (
-                binds,
-                rows(
-                    [x * self.scale for x, *_ in binds],
-                    [text_width(t, SIZE) for _, t, *_ in binds],
-                    *frame,
-                    10.0,
-                ),
-            ),
-        ):
-            deepest = -1
-            for (_, text, layer, target, strong), (centre, row_number) in zip(group, placed, strict=True):
-                at = (centre / self.scale, base - self.px((drawn + row_number) * SIZE * LINE))
-                self.labels.append(Label(layer, text, at, "middle", SIZE, leader=target, strong=strong))
-                deepest = max(deepest, row_number)
-            drawn += deepest + 1
-        return base - self.px((drawn + 0.3) * SIZE * LINE)
-
-    def binding(self, run: Run) -> str:
-        return binding_text(run, self.system)
+        for run in view.runs
+    ]
 
 
 def binding_text(run: Run, system: str) -> str:
@@ -347,3 +371,5 @@ def binding_text(run: Run, system: str) -> str:
     if run.binds in ("frost", "undisturbed ground", "the basement's dig"):
         return f"{run.binds} at {units.length(run.binds_at, system)}"
     return run.binds
+
+

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -44,7 +45,7 @@ class Area:
     layer : str
         Name of its layer.
     points : ndarray, shape (n, 2)
-        Its outline, closed by itself. [m]
+        Its outline, closed by itself; nan ends one piece and begins the next. [m]
     name : str
         What it is.
     """
@@ -86,6 +87,25 @@ class Label:
 
 
 @dataclass(frozen=True)
+class Handle:
+    """A box that the reader may drag on a screen; papers do not show it.
+
+    Attributes
+    ----------
+    name : str
+        What is dragged, such as ``step|C-D|3.2000``: the kind, the wall line, the station in metres.
+    left, right, low, high : float
+        Its sides. [m]
+    """
+
+    name: str
+    left: float
+    right: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
 class Scene:
     """A drawing.
 
@@ -107,6 +127,8 @@ class Scene:
         Areas, drawn below the lines.
     labels : tuple of Label
         Texts, drawn on top.
+    handles : tuple of Handle
+        What may be dragged on a screen.
     """
 
     title: str
@@ -117,6 +139,7 @@ class Scene:
     strokes: tuple[Stroke, ...] = field(default=())
     areas: tuple[Area, ...] = field(default=())
     labels: tuple[Label, ...] = field(default=())
+    handles: tuple[Handle, ...] = field(default=())
 
     @property
     def width(self) -> float:
@@ -127,3 +150,39 @@ class Scene:
     def height(self) -> float:
         """Height of the window at its scale. [px]"""
         return (self.window[3] - self.window[2]) * self.pixels_per_metre * self.stretch
+
+
+def pieces(points: NDArray[np.float64]) -> list[NDArray[np.float64]]:
+    """The unbroken pieces of a line or an area.
+
+    Parameters
+    ----------
+    points : ndarray, shape (n, 2)
+        Nodes, nan between pieces. [m]
+
+    Returns
+    -------
+    list of ndarray
+        Each piece's nodes. [m]
+    """
+    broken = ~np.isfinite(points).all(axis=1)
+    cuts = np.flatnonzero(broken)
+    found = [part[np.isfinite(part).all(axis=1)] for part in np.split(points, cuts)]
+    return [part for part in found if len(part)]
+
+
+def joined(parts: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:
+    """Pieces as one line, nan between them.
+
+    Parameters
+    ----------
+    parts : sequence of ndarray, each of shape (n, 2)
+        The pieces. [m]
+
+    Returns
+    -------
+    ndarray, shape (n, 2)
+        All of them. [m]
+    """
+    gap = np.full((1, 2), np.nan)
+    return np.vstack([row for part in parts for row in (part, gap)][:-1]) if parts else np.zeros((0, 2))

@@ -91,6 +91,8 @@ class PanelRow:
 class TopOfWall:
     """Where full concrete may drop to a framed wall.
 
+    Where it may, it does: the wall's pieces have the low top there.
+
     Attributes
     ----------
     line : str
@@ -98,11 +100,13 @@ class TopOfWall:
     station : ndarray, shape (n,)
         Stations an inch apart. [m]
     needed : ndarray, shape (n,)
-        Lowest level that the concrete may stop at there: finished grade and the height wood keeps from it. [m]
+        Lowest level that the concrete may stop at there: finished grade at its face, and the height wood keeps from
+        it. [m]
     full_top, low_top : float
         Top of the full wall, and of the concrete under the framed wall. [m]
     drop_from, drop_to : float or None
-        Stations between which it may stop at the low top; None where it may not. [m]
+        Whole-inch stations between which it may stop at the low top, one of them at an end of the wall; None where
+        it may not. A wall that others tee into may drop over several lines. [m]
     """
 
     line: str
@@ -116,7 +120,11 @@ class TopOfWall:
 
 @dataclass(frozen=True)
 class Fill:
-    """Unbalanced fill along a wall line: soil on one side above what holds the wall's foot on the other.
+    """Unbalanced fill along a wall line: soil on one side above what holds the wall on the other.
+
+    A dug-out space (basement, crawl space) has its slab against the wall only where that is poured before the
+    backfill; else nothing stands there down to the top of footing, and the fill is the greatest of all stages. A
+    garage, a porch and a slab on grade have fill there, up to the slab.
 
     Attributes
     ----------
@@ -125,11 +133,12 @@ class Fill:
     station : ndarray, shape (n,)
         Stations an inch apart. [m]
     outside : ndarray, shape (n,)
-        Soil against the outer face: finished grade, or the garage's fill. [m]
+        Soil against the outer face: finished grade, or what stands in the space beyond, such as the garage's fill. [m]
     inside : ndarray, shape (n,)
-        Level of slab or soil against the inner face. [m]
+        Level of slab, soil or footing against the inner face; it stands above the outside where fill pushes
+        outwards. [m]
     height : ndarray, shape (n,)
-        Difference of the two, >= 0. [m]
+        Difference of the two, whichever is higher. [m]
     supports : tuple of FillStage
         What holds top and foot at each stage of the work.
     """
@@ -149,7 +158,7 @@ class FillStage:
     Attributes
     ----------
     stage : str
-        In the crew's words, such as ``backfill``.
+        In the crew's words: ``walls stripped``, ``backfill``, ``slab poured``, ``framed``.
     top, foot : bool
         Whether deck or bracing holds the top, and slab or other support the foot.
     """
@@ -170,7 +179,8 @@ class BareConcrete:
     station : ndarray, shape (n,)
         Stations an inch apart. [m]
     height : ndarray, shape (n,)
-        Top of concrete over finished grade, >= 0, openings left out. [m]
+        Top of concrete over finished grade at the wall's face, >= 0, doors and windows left out; at a jump the
+        greater of the two sides. [m]
     area : float
         Of it all. [m²]
     """
@@ -204,11 +214,12 @@ class Ledge:
     remainder : float
         Wall − upper − foam − bearing − gap: what does not close, 0 when it closes. [m]
     carries : float
-        Thickness of the wall that stands on the upper one. [m]
+        Thickness of the wall that stands on the upper one, nan where nobody has told. [m]
     veneer : bool
         True for a veneer shelf.
     bypass : bool
-        True where the slab bears on bare concrete beside or without the foam.
+        True where heat passes beside the foam: the slab's edge touches the wall above, bears on bare concrete, or
+        runs into what does not close.
     """
 
     line: str
@@ -251,9 +262,9 @@ class Walls:
     rows : tuple of PanelRow
         Panels by width, one a line.
     tops : tuple of TopOfWall
-        Lines whose concrete may drop to a framed wall.
+        Outdoor lines that have a low top, whether they may drop to it or not.
     fills : tuple of Fill
-        Unbalanced fill, one for each line with soil on a side.
+        Unbalanced fill, one for each line but those inside one space.
     bare : tuple of BareConcrete
         Concrete that will show, one for each outdoor line.
     openings : tuple of Opening
@@ -261,7 +272,7 @@ class Walls:
     ledges : tuple of Ledge
         All ledges.
     headrooms : tuple of Headroom
-        One for each part with a floor.
+        One for each basement and crawl space.
     """
 
     pieces: tuple[WallPiece, ...]

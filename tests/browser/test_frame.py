@@ -192,6 +192,24 @@ def test_page_without_the_runtimes_address_gets_it_from_the_kernel(browser: Brow
     context.close()
 
 
+def test_page_that_tells_no_address_gets_the_runtime_from_the_kernel(
+    browser: Browser, server: Server
+) -> None:
+    # As in a notebook that is open in an editor: its page has no template of ours.
+    context = browser.new_context()
+    with WatchedPage(context) as watched:
+        forget = "document.addEventListener('DOMContentLoaded', () => delete document.body.dataset.baseUrl)"
+        watched.page.add_init_script(forget)
+        watched.open(server.address)
+        assert watched.page.evaluate("document.body.dataset.baseUrl") is None
+        assert (
+            watched.page.evaluate("[...document.scripts].filter((s) => s.src.startsWith('blob:')).length")
+            == 1
+        )
+        assert watched.complaints == []
+    context.close()
+
+
 def test_runtime_is_kept_by_the_browser_for_years(browser: Browser, server: Server) -> None:
     context = browser.new_context()
     answer = context.request.get(f"{server.address}voila/plotly/plotly.min.js?v=1")
