@@ -118,6 +118,7 @@ class Planner:
         title : str
             Its title.
         """
+        self.state.page = title
         for (name, page), tab in zip(self.pages.items(), self.tabs, strict=True):
             page.box.layout.display = None if name == title else "none"
             if name == title:

@@ -28,6 +28,8 @@ class State(traitlets.HasTraits):
         The last good plan.
     problems : tuple of Problem
         What is wrong with what is typed now; the plan is then the last good one.
+    page : str
+        Title of the page that is turned to; the others draw when they are.
     answer : str
         The answer that is shown.
     walls : str
@@ -44,6 +46,7 @@ class State(traitlets.HasTraits):
 
     plan = traitlets.Any(None, allow_none=True)
     problems = traitlets.Tuple()
+    page = traitlets.Unicode("")
     answer = traitlets.Unicode("least cost")
     walls = traitlets.Unicode("")
     stretch = traitlets.Float(1.0)

@@ -84,6 +84,62 @@ class FootingsPage:
             {"line": "A-B", "start": "0 ft", "end": "4 ft"},
             tell,
         )
+        self.own_runs = Records(
+            state,
+            "Your own stepping",
+            "own_runs",
+            "run",
+            (
+                ("wall, by its corners", "line", ""),
+                ("from", "start", ""),
+                ("to", "end", ""),
+                ("bottom", "bottom", "ft"),
+            ),
+            {"line": "A-B", "start": "0 ft", "end": "4 ft", "bottom": "100 ft"},
+            tell,
+        )
+        self.wall_sizes = Records(
+            state,
+            "Walls of the house that differ",
+            "parts[1].walls",
+            "wall",
+            (
+                ("by its corners", "line", ""),
+                ("thickness", "thickness", ""),
+                ("low top of concrete", "low_top", "ft"),
+                ("carries a wall of", "carries", ""),
+                ("ledge, level", "ledge.level", "ft"),
+                ("ledge, wall above", "ledge.upper", ""),
+                ("ledge, foam", "ledge.foam", ""),
+                ("ledge, bearing", "ledge.bearing", ""),
+            ),
+            {"line": "A-B", "thickness": "10 in"},
+            tell,
+        )
+        self.openings = Records(
+            state,
+            "Openings, pockets, sleeves",
+            "openings",
+            "opening",
+            (
+                ("name", "name", ""),
+                ("kind", "kind", ""),
+                ("wall, by its corners", "line", ""),
+                ("near side", "start", ""),
+                ("width", "width", ""),
+                ("lower edge, level", "bottom", "ft"),
+                ("height", "height", ""),
+            ),
+            {
+                "name": "door",
+                "line": "A-B",
+                "start": "4 ft",
+                "width": "3 ft",
+                "bottom": "100 ft",
+                "height": "6'-8\"",
+            },
+            tell,
+        )
         self.filling = False
         result = widgets.VBox(
             [
@@ -105,7 +161,9 @@ class FootingsPage:
         columns.add_class("columns")
         self.box = widgets.VBox([self.heading, columns])
         self.box.add_class("page")
-        state.observe(guarded(lambda _change: self.draw(), tell), ["plan", "answer", "walls", "stretch"])
+        state.observe(
+            guarded(lambda _change: self.draw(), tell), ["plan", "page", "answer", "walls", "stretch", "lit"]
+        )
         state.observe(guarded(lambda _change: self._stale(), tell), "problems")
 
     def _groups(self) -> list[widgets.Widget]:
@@ -137,10 +195,27 @@ class FootingsPage:
                 folded=True,
             ),
             self.no_steps.box,
+            self.own_runs.box,
+            self.wall_sizes.box,
+            self.openings.box,
+            group(
+                "Stage and safety",
+                lambda: [
+                    field(state, "Stands a winter", "stage.stands_winter"),
+                    field(state, "Wall tops held before backfill", "stage.deck_before_backfill"),
+                    field(state, "Wall feet held before backfill", "stage.slab_before_backfill"),
+                    field(state, "People in the dig protected by", "stage.dig_protection"),
+                    field(state, "Coldest air at a pour", "stage.air_at_pour"),
+                    field(state, "Ground or backfill is frozen", "stage.frozen_ground"),
+                    field(state, "Heaters in the closed basement", "stage.temporary_heaters"),
+                ],
+                folded=True,
+            ),
             group(
                 "Forms and digging",
                 lambda: [
                     field(state, "Form panel heights", "forms.heights"),
+                    field(state, "Form panel widths", "forms.widths"),
                     field(state, "Tallest wall", "rules.tallest_wall"),
                     field(state, "Nothing is dug below", "digging.deepest"),
                     field(state, "Soil class of the dig", "digging.soil_class"),
@@ -190,8 +265,8 @@ class FootingsPage:
     def draw(self) -> None:
         """Show the plan."""
         plan = self.state.plan
-        if plan is None:
-            return
+        if plan is None or self.state.page != TITLE:
+            return  # a hidden page draws when it is turned to
         choices = self._wall_choices(plan)
         known = [value for _, value in choices]
         if self.state.walls not in known:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import html
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import ipywidgets as widgets
@@ -20,6 +20,29 @@ from foundation.drawings.to_plotly import figure
 from foundation.project import FIRST_ENTRIES
 
 TITLE = "Lot"
+SURROUNDINGS = {
+    "Street and drive": (
+        ("Street at the drive", "street_level"),
+        ("Drive 10 ft from the door", "drive_level"),
+        ("A drain before the garage door", "drain_at_door"),
+    ),
+    "Outlets and water": (
+        ("Sewer invert at the house", "sewer_outlet"),
+        ("Footing drain, invert at its low corner", "drain_invert"),
+        ("Footing drain, level at daylight", "drain_outlet"),
+        ("Footing drain, length to daylight", "drain_length"),
+        ("Highest ground water seen", "water_level"),
+    ),
+    "Paving, loads, sills": (
+        ("Walls with paving against them", "paved"),
+        ("Walls with paving kept free of snow", "melted"),
+        ("Walls with wheels or a building close by", "surcharge"),
+        ("Sills are treated wood", "sill_treated"),
+    ),
+}
+"""Fields of what lies around the house, by group."""
+SURVEYED = {"street_level", "drive_level", "sewer_outlet", "drain_invert", "drain_outlet", "water_level"}
+"""Fields that take a surveyor's bare number."""
 MOST_SHOWN = 200_000
 """Characters of a survey beyond which it is not shown as text."""
 QUESTION = "Where is the ground, and how high do we set the house?"
@@ -56,7 +79,7 @@ class LotPage:
         self.box.add_class("page")
         self.shape: object = None
         self._make_records()
-        state.observe(guarded(lambda _change: self.draw(), tell), ["plan", "answer"])
+        state.observe(guarded(lambda _change: self.draw(), tell), ["plan", "page", "answer"])
         state.observe(guarded(lambda _change: self.refresh(), tell), "edits")
         self.refresh()
 
@@ -92,6 +115,29 @@ class LotPage:
                 ("grades", "grades", ""),
             ),
             {"line": "A-B", "surface": "both", "stations": ["0 ft", "44 ft"], "grades": ["100 ft", "100 ft"]},
+            tell,
+        )
+        self.trenches = Records(
+            state,
+            "Trenches near footings",
+            "surroundings.trenches",
+            "trench",
+            (
+                ("name", "name", ""),
+                ("one end, east", "start_east", "ft"),
+                ("one end, north", "start_north", "ft"),
+                ("other end, east", "end_east", "ft"),
+                ("other end, north", "end_north", "ft"),
+                ("bottom", "bottom", "ft"),
+            ),
+            {
+                "name": "pipe",
+                "start_east": "0 ft",
+                "start_north": "0 ft",
+                "end_east": "10 ft",
+                "end_north": "0 ft",
+                "bottom": "100 ft",
+            },
             tell,
         )
         self.extras = Records(
@@ -131,7 +177,9 @@ class LotPage:
         )
         if shape != self.shape:
             self.shape = shape
-            kept = {record.box for record in (self.marks, self.turns, self.grades, self.extras)}
+            kept = {
+                record.box for record in (self.marks, self.turns, self.grades, self.trenches, self.extras)
+            }
             old, self.inputs.children = self.inputs.children, self._groups()
             for each in set(old) - kept:
                 close(each)
@@ -145,8 +193,9 @@ class LotPage:
         rectangle = list(document.get("corners", {})) == ["A", "B", "C", "D"] and not state.survey
         groups = [group("First picture: eight entries", self._first_fields)] if rectangle else []
         groups += [
-            group("Job", self._job_fields, folded=rectangle),
-            group("Survey", self._survey_fields, folded=rectangle),
+            group("Set the house", self._house_fields, folded=rectangle),
+            group("Job", self._job_fields, folded=True),
+            group("Survey", self._survey_fields, folded=True),
             self.marks.box,
             group("Instrument today", self._instrument_fields, folded=True),
             self.turns.box,
@@ -160,6 +209,11 @@ class LotPage:
         groups += [
             group("Corners, outside face of concrete", self._corner_fields, folded=True),
             self.grades.box,
+            *(
+                group(title, functools.partial(self._surroundings_fields, names), folded=True)
+                for title, names in SURROUNDINGS.items()
+            ),
+            self.trenches.box,
             self.extras.box,
             button("Add a part", self._add_part, self.tell),
         ]
@@ -169,6 +223,15 @@ class LotPage:
         return [
             field(self.state, label, paths, "ft" if label.startswith("Grade") else "")
             for label, paths in FIRST_ENTRIES
+        ]
+
+    def _house_fields(self) -> list[widgets.Widget]:
+        return [field(self.state, "Set the whole house higher by (− for lower)", "raise_by")]
+
+    def _surroundings_fields(self, names: Sequence[tuple[str, str]]) -> list[widgets.Widget]:
+        return [
+            field(self.state, label, f"surroundings.{key}", "ft" if key in SURVEYED else "")
+            for label, key in names
         ]
 
     def _job_fields(self) -> list[widgets.Widget]:
@@ -292,8 +355,8 @@ class LotPage:
     def draw(self) -> None:
         """Show the plan."""
         plan = self.state.plan
-        if plan is None:
-            return
+        if plan is None or self.state.page != TITLE:
+            return  # a hidden page draws when it is turned to
         scene = lot_scene(plan, plan.stepping(self.state.answer), 940.0, 640.0)
         self.caption.value = f"<h2>{scene.title}</h2>"
         self.chart.show(figure(scene, "lot"), scene.summary)
