@@ -13,7 +13,7 @@ import ipywidgets as widgets
 
 from foundation import __version__
 from foundation.dashboard.fields import button, field
-from foundation.dashboard.guard import guarded, sentence
+from foundation.dashboard.guard import guarded
 from foundation.dashboard.pages import footings, lot
 from foundation.dashboard.state import State
 
@@ -73,23 +73,33 @@ class Planner:
         )
         self.box.add_class("planner")
         state.observe(guarded(lambda _change: self.refresh(), self.tell), ["edits", "saved"])
+        self.stamp: tuple[float, ...] = ()
         self.turn_to(lot.TITLE)
         self._open_given()
         self.refresh()
 
     def _open_given(self) -> None:
+        """Open what the command line named, if anything."""
         named = os.environ.get(PROJECT)
-        if os.environ.get(DEMO) and not named:
-            self._demo()
         if not named:
+            if os.environ.get(DEMO):
+                self._demo()
             return
+        self.stamp = _stamp(Path(named))
         try:
             self.state.open_file(Path(named))
         except (ValueError, OSError) as error:
-            self.tell(sentence(error) if not isinstance(error, OSError) else str(error))
+            self.tell(str(error))
             return
         if self.state.plan is not None:
             self.turn_to(footings.TITLE)
+
+    def catch_up(self) -> None:
+        """Read the project again if its file has changed since the page was built."""
+        named = os.environ.get(PROJECT)
+        if named and _stamp(Path(named)) != self.stamp:
+            self._open_given()
+            self.refresh()
 
     def _demo(self) -> None:
         self.state.open_demo()
@@ -184,3 +194,11 @@ class Planner:
             f'<span class="{"calm" if state.saved else "unsaved"}">{html.escape(saved)}</span>'
             f" <small>planner {__version__}</small>"
         )
+
+
+def _stamp(path: Path) -> tuple[float, ...]:
+    """When a project file and the shot files beside it last changed; empty while there is no file."""
+    try:
+        return tuple(file.stat().st_mtime for file in (path, *sorted(path.parent.glob("*.csv"))))
+    except OSError:
+        return ()

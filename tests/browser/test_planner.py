@@ -233,6 +233,7 @@ def test_save_and_download_keep_comments(page: Page, project: Path) -> None:
 
 def test_text_from_a_user_stays_text(page: Page) -> None:
     page.get_by_role("button", name="Lot", exact=True).click()
+    unfold(page, "Job")
     type_into(page, "Name", "<img src=x onerror=alert(1)>")
     expect(page.locator(".title")).to_contain_text("<img src=x onerror=alert(1)>")
     assert page.locator(".title img").count() == 0

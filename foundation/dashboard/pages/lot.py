@@ -195,7 +195,7 @@ class LotPage:
         groups += [
             group("Set the house", self._house_fields, folded=rectangle),
             group("Job", self._job_fields, folded=True),
-            group("Survey", self._survey_fields, folded=True),
+            group("Survey", self._survey_fields, folded=not (state.survey and state.problems)),
             self.marks.box,
             group("Instrument today", self._instrument_fields, folded=True),
             self.turns.box,
