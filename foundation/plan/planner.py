@@ -26,6 +26,7 @@ from foundation.plan.own import own_stepping
 from foundation.plan.raised import raised
 from foundation.plan.result import Diagonal, PlacedExtra, Plan, ScheduleRow, Stake
 from foundation.plan.rules import step_rules
+from foundation.plan.walls import openings_of, walls_of
 from foundation.project import Project, assumptions
 
 STAKE_OFFSET = 5 * 0.3048
@@ -60,12 +61,14 @@ def plan(project: Project, survey: str = "") -> Plan:
     steppings = answers(project, lines, chains, rules)
     own = own_stepping(project, steppings[0], lines, chains, rules)
     steppings = (*steppings, own) if own is not None else steppings
+    walls_on = {each.name: walls_of(project, each, lines, beside, ground) for each in steppings}
     book = level_book(project)
     covers = {stepping.name: covers_of(project, stepping, lines, beside) for stepping in steppings}
     schedules = {
         stepping.name: schedule_of(stepping, lines, covers[stepping.name], book) for stepping in steppings
     }
     notices = (ground.notices + walls_without_shots(project, ground, walls)) if ground else ()
+    notices += tuple(problem for problem in openings_of(project, lines)[1] if not problem.fatal)
     return Plan(
         project=project,
         assumptions=assumptions(typed),
@@ -80,6 +83,7 @@ def plan(project: Project, survey: str = "") -> Plan:
         rules=rules,
         steppings=steppings,
         covers=covers,
+        walls=walls_on,
         level_book=book,
         schedules=schedules,
         extras=extras_of(project, ground, lines, beside, book, rules),

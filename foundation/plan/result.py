@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foundation.model.caution import Caution
+from foundation.model.concrete import Walls
 from foundation.model.cover import Cover
 from foundation.model.ground import Shots
 from foundation.model.levels import LevelBook, Reading
@@ -197,6 +198,8 @@ class Plan:
         The answers, least cost first.
     covers : mapping of str to mapping of str to Cover
         For each answer and each outdoor wall line, its frost cover.
+    walls : mapping of str to Walls
+        For each answer the walls on it: heights, forms, openings, ledges, fill, bare concrete.
     level_book : LevelBook
         Marks and instrument.
     schedules : mapping of str to tuple of ScheduleRow
@@ -224,6 +227,7 @@ class Plan:
     rules: StepRules
     steppings: tuple[Stepping, ...]
     covers: Mapping[str, Mapping[str, Cover]]
+    walls: Mapping[str, Walls]
     level_book: LevelBook
     schedules: Mapping[str, tuple[ScheduleRow, ...]]
     extras: tuple[PlacedExtra, ...]
