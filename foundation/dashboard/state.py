@@ -14,7 +14,7 @@ from foundation import files, places, units
 from foundation.model.problem import Problem
 from foundation.plan import Plan, PlanError, plan
 from foundation.plan.own import OWN, moved_step
-from foundation.project import FIRST_ENTRIES, ProjectError, blank, check, read_document, set_value
+from foundation.project import FIRST_ENTRIES, Project, ProjectError, blank, check, read_document, set_value
 from foundation.project.paths import location_of, value_at
 from foundation.project.store import save, survey_text
 
@@ -86,6 +86,14 @@ class State(traitlets.HasTraits):
         """
         value = value_at(self.document, location_of(path))
         return "" if value is None else str(value)
+
+    def project(self) -> Project:
+        """The project of the last good plan, as typed: what is raised is still to be raised."""
+        project, _ = check(self.document.unwrap())
+        if project is not None and not self.problems:
+            return project
+        assert self.plan is not None  # asked only where a plan is shown
+        return self.plan.project
 
     def edit(self, changes: Mapping[str, Any]) -> None:
         """Type into fields, then plan again.

@@ -75,7 +75,7 @@ def schedule_table(plan: Plan, stepping: Stepping) -> str:
             f"<b>{layout_number(row.bottom.level, system)}</b>",
             layout_number(row.top.level, system),
             layout_number(row.wall_height, system),
-            "–" if math.isnan(row.least_cover) else html.escape(_inches(row.least_cover, system)),
+            "–" if math.isnan(row.least_cover) else html.escape(inches_or_metres(row.least_cover, system)),
         ]
         if book.benchmark:
             cells.append(layout_number(row.bottom.below_benchmark, system))
@@ -149,7 +149,21 @@ def assumption_list(plan: Plan) -> str:
     return f"<details><summary>▲ {count}</summary><ul>{''.join(rows)}</ul></details>"
 
 
-def _inches(metres: float, system: str) -> str:
+def inches_or_metres(metres: float, system: str) -> str:
+    """A short length as the trade reads it.
+
+    Parameters
+    ----------
+    metres : float
+        Length. [m]
+    system : str
+        ``us`` or ``metric``.
+
+    Returns
+    -------
+    str
+        Inches, or metres.
+    """
     return units.inches(metres) if system == "us" else units.metres(metres)
 
 
@@ -282,129 +296,3 @@ def same_levels(first: Stepping, second: Stepping) -> bool:
         True when no cell differs.
     """
     return all(abs(bottom - second.bottoms[name]).max() < 1e-6 for name, bottom in first.bottoms.items())
-
-
-def level_table(plan: Plan) -> str:
-    """Benchmark, closure and set-ups.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-
-    Returns
-    -------
-    str
-        HTML.
-    """
-    book, system = plan.level_book, plan.project.units
-    if not book.benchmark:
-        return "<p class='quiet'>No benchmark yet: levels hang from the survey's own zero.</p>"
-    rows = [(f"Benchmark {book.benchmark}", layout_number(book.benchmark_level, system))]
-    if book.second:
-        if book.closure is None:
-            text = "not read yet"
-        else:
-            ok = abs(book.closure) <= book.allowed_closure + 1e-9
-            word = "closes" if ok else "does not close"
-            text = f"{html.escape(_inches(abs(book.closure), system))} off, {word}"
-        rows.append((f"Second mark {book.second}", text))
-    rows += [(f"Line of sight, {up.name}", layout_number(up.instrument, system)) for up in book.set_ups]
-    cells = "".join(
-        f"<tr><th scope='row'>{html.escape(name)}</th><td>{text}</td></tr>" for name, text in rows
-    )
-    return f'<table class="facts">{cells}</table>'
-
-
-def corner_table(plan: Plan) -> str:
-    """Grades at the corners.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-
-    Returns
-    -------
-    str
-        HTML.
-    """
-    system = plan.project.units
-
-    def grade(level: float) -> str:
-        if math.isnan(level):
-            return "–"
-        return units.decimal_feet(level) if system == "us" else units.metres(level, 2)
-
-    rows = "".join(
-        f'<tr><th scope="row">{html.escape(name)}</th>'
-        f"<td>{grade(each.existing)}</td><td>{grade(each.finished)}</td></tr>"
-        for name, each in plan.corner_grades.items()
-    )
-    return (
-        '<table class="facts"><thead><tr><th scope="col">Corner</th><th scope="col">Existing grade</th>'
-        f'<th scope="col">Finished grade</th></tr></thead><tbody>{rows}</tbody></table>'
-    )
-
-
-def layout_tables(plan: Plan) -> str:
-    """What the layout crew needs besides levels: diagonals, offset stakes, footings beside the network.
-
-    Parameters
-    ----------
-    plan : Plan
-        The plan.
-
-    Returns
-    -------
-    str
-        HTML, folded away.
-    """
-    system = plan.project.units
-    diagonals = _facts(
-        ("Part", "From", "To", "Diagonal"),
-        [(d.part, d.start, d.end, Html(layout_number(d.length, system))) for d in plan.diagonals],
-    )
-    stakes = _facts(
-        ("Offset stake", "Off the corner", "East", "North"),
-        [
-            (s.name, *(Html(layout_number(n, system)) for n in (s.offset, s.east, s.north)))
-            for s in plan.stakes
-        ],
-    )
-    extras = _facts(
-        ("Footing", "Kind", "Bottom", "Held down by", "Size"),
-        [
-            (
-                e.name,
-                e.kind,
-                Html(layout_number(e.bottom.level, system)),
-                e.binds,
-                f"{units.length(e.length, system)} × {units.length(e.width, system)} × "
-                f"{units.length(e.thickness, system)}, {'sized by ' + e.sized_by if e.sized_by else 'unsized'}",
-            )
-            for e in plan.extras
-        ],
-    )
-    shown = f"<h3>Pads, stoops, porch footings</h3>{extras}" if plan.extras else ""
-    return (
-        f"{shown}<details><summary>Layout: diagonals and offset stakes</summary><h3>Diagonals</h3>{diagonals}"
-        f"<h3>Offset stakes, on the wall lines produced</h3>{stakes}</details>"
-    )
-
-
-class Html(str):
-    """Text that is HTML already."""
-
-    __slots__ = ()
-
-
-def _facts(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
-    head = "".join(f'<th scope="col">{html.escape(text)}</th>' for text in heads)
-    body = "".join(
-        "<tr>"
-        + "".join(f"<td>{cell if isinstance(cell, Html) else html.escape(cell)}</td>" for cell in row)
-        + "</tr>"
-        for row in rows
-    )
-    return f'<table class="facts"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'

@@ -9,16 +9,12 @@ import ipywidgets as widgets
 
 from foundation.dashboard.caution_panel import CautionPanel
 from foundation.dashboard.chart import Chart
+from foundation.dashboard.facts import layout_tables, wall_table
 from foundation.dashboard.fields import button, field, group
 from foundation.dashboard.guard import guarded
 from foundation.dashboard.records import Records
 from foundation.dashboard.state import State
-from foundation.dashboard.tables import (
-    answer_card,
-    assumption_list,
-    layout_tables,
-    schedule_table,
-)
+from foundation.dashboard.tables import answer_card, assumption_list, schedule_table
 from foundation.drawings.profile import profile_scene
 from foundation.drawings.to_plotly import figure
 from foundation.plan import Plan
@@ -286,4 +282,4 @@ class FootingsPage:
         self.caption.value = f"<h2>{scene.title}</h2>"
         self.chart.show(figure(scene, f"{self.state.walls} {self.state.stretch}"), scene.summary)
         self.schedule.value = schedule_table(plan, stepping)
-        self.layout.value = assumption_list(plan) + layout_tables(plan)
+        self.layout.value = wall_table(plan, stepping.name) + layout_tables(plan) + assumption_list(plan)

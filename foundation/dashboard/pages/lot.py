@@ -10,14 +10,15 @@ from typing import Any
 import ipywidgets as widgets
 
 from foundation.dashboard.chart import Chart
+from foundation.dashboard.facts import corner_table, house_level_table, level_table, surroundings_table
 from foundation.dashboard.fields import button, close, field, group
-from foundation.dashboard.guard import guarded
+from foundation.dashboard.guard import debounced, guarded
 from foundation.dashboard.records import Records
 from foundation.dashboard.state import State
-from foundation.dashboard.tables import corner_table, level_table
 from foundation.drawings.lot import lot_scene
 from foundation.drawings.to_plotly import figure
 from foundation.project import FIRST_ENTRIES
+from foundation.studies import house_levels
 
 TITLE = "Lot"
 SURROUNDINGS = {
@@ -43,6 +44,8 @@ SURROUNDINGS = {
 """Fields of what lies around the house, by group."""
 SURVEYED = {"street_level", "drive_level", "sewer_outlet", "drain_invert", "drain_outlet", "water_level"}
 """Fields that take a surveyor's bare number."""
+STUDY_AFTER = 0.5
+"""How long the page is left alone before the study runs. [s]"""
 MOST_SHOWN = 200_000
 """Characters of a survey beyond which it is not shown as text."""
 QUESTION = "Where is the ground, and how high do we set the house?"
@@ -68,8 +71,10 @@ class LotPage:
         drawing = widgets.Box([self.chart])
         drawing.add_class("drawing")
         self.tables = widgets.HTML()
+        self.house = widgets.HTML()
+        self.study = debounced(guarded(self._study, tell), STUDY_AFTER)
         self.notices = widgets.HTML()
-        self.result = widgets.VBox([self.caption, drawing, self.notices, self.tables])
+        self.result = widgets.VBox([self.caption, drawing, self.notices, self.house, self.tables])
         self.result.add_class("result")
         self.inputs = widgets.VBox()
         self.inputs.add_class("inputs")
@@ -352,6 +357,14 @@ class LotPage:
             }
         )
 
+    def _study(self) -> None:
+        """Set the house higher and lower: three plans, made after what was asked for is on the page."""
+        if self.state.plan is not None and self.state.page == TITLE:
+            system = self.state.plan.project.units
+            self.house.value = house_level_table(
+                house_levels(self.state.project(), self.state.survey), system
+            )
+
     def draw(self) -> None:
         """Show the plan."""
         plan = self.state.plan
@@ -361,7 +374,10 @@ class LotPage:
         self.caption.value = f"<h2>{scene.title}</h2>"
         self.chart.show(figure(scene, "lot"), scene.summary)
         levels = f"<h2>Marks and instrument</h2>{level_table(plan)}"
-        self.tables.value = f"<h2>Grade at the corners</h2>{corner_table(plan)}{levels}"
+        self.tables.value = (
+            f"{surroundings_table(plan)}<h2>Grade at the corners</h2>{corner_table(plan)}{levels}"
+        )
+        self.study()
         self.notices.value = "".join(
             f'<p class="notice">{html.escape(notice.sentence)}</p>' for notice in plan.notices[:8]
         )
