@@ -80,6 +80,7 @@ function render({ model, el }) {
       while (wanted) {
         wanted = false;
         shownWidth = el.clientWidth || width;
+        tellWidth();
         const { data, layout } = figure();
         plot.style.minHeight = `${layout.height}px`;
         await plotly.react(plot, data, layout, CONFIG);
@@ -93,6 +94,13 @@ function render({ model, el }) {
     } finally {
       busy = false;
     }
+  }
+
+  // Texts are placed for a width, so the kernel is told the one there is.
+  function tellWidth() {
+    if (Math.abs(model.get("width") - shownWidth) < 8) return;
+    model.set("width", shownWidth);
+    model.save_changes();
   }
 
   function redraw() {

@@ -83,6 +83,8 @@ class Chart(anywidget.AnyWidget):
     _figure = traitlets.Dict().tag(sync=True)
     _runtime = traitlets.Unicode("").tag(sync=True)
     summary = traitlets.Unicode("").tag(sync=True)
+    width = traitlets.Int(0).tag(sync=True)
+    """Width that the page gives the chart, 0 until it is seen. [px]"""
 
     def __init__(self, figure: Any = None, summary: str | None = None) -> None:
         super().__init__(_runtime=f"plotly/plotly.min.js?v={version('plotly')}")
@@ -146,6 +148,28 @@ class Chart(anywidget.AnyWidget):
             self.send({"kind": "runtime"}, [script.read_bytes()])
         elif kind == "failed":
             log().error("A chart could not be drawn: %s", message["error"])
+
+
+NARROWEST = 720
+"""Narrower than this a drawing is scrolled sideways instead of squeezed (pages.css has the same). [px]"""
+USUAL = 905
+"""Width of a drawing on a screen of 1280 px, until the page tells. [px]"""
+
+
+def drawing_width(chart: Chart) -> float:
+    """Width to place a drawing's texts for.
+
+    Parameters
+    ----------
+    chart : Chart
+        The chart it is shown in.
+
+    Returns
+    -------
+    float
+        Width. [px]
+    """
+    return float(max(chart.width or USUAL, NARROWEST))
 
 
 def plain(value: Any) -> Any:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import ipywidgets as widgets
 
 from foundation.dashboard.caution_panel import CautionPanel
-from foundation.dashboard.chart import Chart
+from foundation.dashboard.chart import Chart, drawing_width
 from foundation.dashboard.facts import layout_tables, wall_table
 from foundation.dashboard.fields import button, field, group
 from foundation.dashboard.guard import guarded
@@ -61,6 +61,7 @@ class FootingsPage:
         self.caption = widgets.HTML()
         self.caption.add_class("caption")
         self.chart = Chart()
+        self.chart.observe(guarded(lambda _change: self.draw(), tell), "width")
         drawing = widgets.Box([self.chart])
         drawing.add_class("drawing")
         self.schedule = widgets.HTML()
@@ -278,7 +279,9 @@ class FootingsPage:
         self.own.layout.display = None if len(plan.steppings) == len(self.cards) else "none"
         for card, each in zip(self.cards, plan.steppings, strict=False):
             card.value = answer_card(plan, each, chosen=each.name == stepping.name)
-        scene = profile_scene(plan, stepping, self.state.walls.split(), 940.0, self.state.stretch)
+        scene = profile_scene(
+            plan, stepping, self.state.walls.split(), drawing_width(self.chart), self.state.stretch
+        )
         self.caption.value = f"<h2>{scene.title}</h2>"
         self.chart.show(figure(scene, f"{self.state.walls} {self.state.stretch}"), scene.summary)
         self.schedule.value = schedule_table(plan, stepping)

@@ -9,7 +9,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from foundation.dashboard.chart import Chart
+from foundation.dashboard.chart import Chart, drawing_width
 from foundation.dashboard.facts import corner_table, house_level_table, level_table, surroundings_table
 from foundation.dashboard.fields import button, close, field, group
 from foundation.dashboard.guard import debounced, guarded
@@ -68,6 +68,7 @@ class LotPage:
         self.caption = widgets.HTML()
         self.caption.add_class("caption")
         self.chart = Chart()
+        self.chart.observe(guarded(lambda _change: self.draw(), tell), "width")
         drawing = widgets.Box([self.chart])
         drawing.add_class("drawing")
         self.tables = widgets.HTML()
@@ -370,7 +371,7 @@ class LotPage:
         plan = self.state.plan
         if plan is None or self.state.page != TITLE:
             return  # a hidden page draws when it is turned to
-        scene = lot_scene(plan, plan.stepping(self.state.answer), 940.0, 640.0)
+        scene = lot_scene(plan, plan.stepping(self.state.answer), drawing_width(self.chart), 640.0)
         self.caption.value = f"<h2>{scene.title}</h2>"
         self.chart.show(figure(scene, "lot"), scene.summary)
         levels = f"<h2>Marks and instrument</h2>{level_table(plan)}"
