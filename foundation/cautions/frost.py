@@ -8,13 +8,10 @@ from typing import NamedTuple
 import numpy as np
 
 from foundation.cautions import register
-from foundation.cautions.ground import Along
+from foundation.cautions.ground import WITHIN, Along
 from foundation.cautions.words import also, plain
 from foundation.model.caution import Amount, Caution
 from foundation.model.cover import Cover
-
-WITHIN = 0.5e-3
-"""Cover is short when it misses by more than half a millimetre: levels are printed to 1/16 in. [m]"""
 
 FILL_TOLD = 6 * 0.0254
 """New fill that does not count is told from this depth on [practice]. [m]"""
@@ -184,7 +181,7 @@ def fill_not_counted(fill: Along, told: float = FILL_TOLD) -> list[Caution]:
         None or one, where the fill is deepest.
     """
     most = {line: float(np.nanmax(depth)) for line, (_, depth) in fill.items() if np.isfinite(depth).any()}
-    if not most or max(most.values()) <= told:
+    if not most or max(most.values()) <= told + WITHIN:
         return []
     line = max(most, key=lambda name: most[name])
     station, depth = fill[line]

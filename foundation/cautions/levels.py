@@ -9,6 +9,8 @@ from foundation.cautions.words import plain
 from foundation.model.caution import Amount, Caution
 from foundation.model.levels import LevelBook, Reading
 
+DRIVE_END = 10 * 0.3048
+"""Length of drive before the door that must not fall to it [practice]. [m]"""
 LEAST_OVER_STREET = 6 * 0.0254
 """Least height of the garage slab above the street [practice]. [m]"""
 
@@ -31,7 +33,9 @@ def mark_not_checked(book: LevelBook) -> list[Caution]:
     if not book.benchmark:
         return [Caution(trap, "benchmark", "No benchmark is given: levels hang from nothing on site.", {})]
     if not book.second:
-        sentence = f"{plain(book.benchmark)} is the only mark: give a second one, so that a bumped mark shows."
+        sentence = (
+            f"{plain(book.benchmark)} is the only mark: give a second one, so that a bumped mark shows."
+        )
         return [Caution(trap, "benchmark", sentence, {})]
     first, second = plain(book.benchmark), plain(book.second)
     if book.closure is None:
@@ -108,10 +112,9 @@ def drive_falls_to_door(where: str, door: float, drive: float | None, drain: boo
     """
     if drive is None or drain or drive <= door:
         return []
-    sentence = "The drive falls {fall} to the garage door in its last 10 ft: raise the house, or drain the door."
-    return [
-        Caution(register.DRIVE_FALLS_TO_DOOR, where, sentence, {"fall": Amount(drive - door, "inches")})
-    ]
+    sentence = "The drive falls {fall} to the garage door in its last {distance}: raise the house, or drain the door."
+    amounts = {"fall": Amount(drive - door, "inches"), "distance": Amount(DRIVE_END)}
+    return [Caution(register.DRIVE_FALLS_TO_DOOR, where, sentence, amounts)]
 
 
 def garage_low(

@@ -9,8 +9,11 @@ from foundation import units
 from foundation.model.caution import Amount, Caution
 from foundation.model.levels import Reading
 from foundation.plan import Plan, ScheduleRow
+from foundation.plan.cautioning import may_initial
 from foundation.project import Initials, Project
 
+PSI = 6894.757
+"""Pounds per square inch (NIST SP 811 [memory]). [Pa]"""
 DISCLAIMER = "Local code and licensed practice decide; this is a planning aid, not engineering advice."
 
 
@@ -118,6 +121,8 @@ def amount_text(amount: Amount, system: str) -> str:
     """
     if amount.kind == "inches":
         return units.inches(amount.value) if system == "us" else units.millimetres(amount.value)
+    if amount.kind == "strength":
+        return f"{amount.value / PSI:,.0f} psi" if system == "us" else f"{amount.value / 1e6:.1f} MPa"
     if amount.kind == "length":
         return units.length(amount.value, system)
     return units.write(amount.value, amount.kind, system)
@@ -161,7 +166,12 @@ def initialled(caution: Caution, project: Project) -> Initials | None:
     place = f"{caution.trap.key} {caution.where}"
     number = tripping_number(caution)
     return next(
-        (entry for entry in project.initials if entry.caution == place and entry.number == number), None
+        (
+            entry
+            for entry in project.initials
+            if (entry.caution, entry.number) == (place, number) and may_initial(caution.trap, entry.role)
+        ),
+        None,
     )
 
 

@@ -9,15 +9,12 @@ from itertools import combinations
 import numpy as np
 import shapely
 
-from foundation import cautions
-from foundation.cautions import frost as frost_traps
-from foundation.cautions import levels as level_traps
 from foundation.footing.cover import bottom_at, frost_cover, inch_stations
-from foundation.model.caution import Caution
 from foundation.model.cover import Cover
 from foundation.model.levels import LevelBook
 from foundation.model.walls import FootingLine, Run, Stepping, StepRules, WallLine
 from foundation.plan.beside import SECTION, Beside, grades_at_corners, ground_of
+from foundation.plan.cautioning import cautions_of
 from foundation.plan.footings import FROST, answers, counted_grade, footing_lines
 from foundation.plan.ground import UNITS, Survey, contours_of, walls_without_shots
 from foundation.plan.levelling import level_book, reading
@@ -67,6 +64,7 @@ def plan(project: Project, survey: str = "") -> Plan:
     schedules = {
         stepping.name: schedule_of(stepping, lines, covers[stepping.name], book) for stepping in steppings
     }
+    extras = extras_of(project, ground, lines, beside, book, rules)
     notices = (ground.notices + walls_without_shots(project, ground, walls)) if ground else ()
     notices += tuple(problem for problem in openings_of(project, lines)[1] if not problem.fatal)
     return Plan(
@@ -86,12 +84,22 @@ def plan(project: Project, survey: str = "") -> Plan:
         walls=walls_on,
         level_book=book,
         schedules=schedules,
-        extras=extras_of(project, ground, lines, beside, book, rules),
+        extras=extras,
         diagonals=diagonals_of(project),
         stakes=stakes_of(walls),
         cautions={
             stepping.name: cautions_of(
-                project, book, beside, lines, covers[stepping.name], schedules[stepping.name]
+                project,
+                stepping,
+                lines,
+                beside,
+                covers[stepping.name],
+                schedules[stepping.name],
+                walls_on[stepping.name],
+                book,
+                ground,
+                rules,
+                extras,
             )
             for stepping in steppings
         },
@@ -283,47 +291,3 @@ def stakes_of(walls: tuple[WallLine, ...]) -> tuple[Stake, ...]:
             if building.distance(shapely.Point(east, north)) > STAKE_OFFSET / 2:
                 found.append(Stake(f"{corner} on {wall.name} produced", east, north, STAKE_OFFSET))
     return tuple(found)
-
-
-def cautions_of(
-    project: Project,
-    book: LevelBook,
-    beside: Mapping[str, Beside],
-    lines: tuple[FootingLine, ...],
-    covers: Mapping[str, Cover],
-    schedule: tuple[ScheduleRow, ...],
-) -> tuple[Caution, ...]:
-    """Every caution of one answer.
-
-    Parameters
-    ----------
-    project : Project
-        The project.
-    book : LevelBook
-        Marks and set-ups.
-    beside : mapping of str to Beside
-        Grade beside each wall.
-    lines : tuple of FootingLine
-        Footing lines.
-    covers : mapping of str to Cover
-        Frost cover.
-    schedule : tuple of ScheduleRow
-        What the crew reads.
-
-    Returns
-    -------
-    tuple of Caution
-        Worst first.
-    """
-    ungraded = [name for name in covers if not beside[name].has_finished]
-    readings = [(f"footing of wall {row.line}", row.bottom) for row in schedule]
-    return cautions.worst_first(
-        [
-            *level_traps.mark_not_checked(book),
-            *level_traps.rod_too_long(book, readings),
-            *frost_traps.frost_unsourced(project.frost.source, project.frost.date is not None),
-            *frost_traps.cover_short(covers, project.frost.depth),
-            *frost_traps.frost_from_side(covers),
-            *frost_traps.no_finished_grade(ungraded),
-        ]
-    )

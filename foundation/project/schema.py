@@ -247,7 +247,7 @@ class OwnRun(Section):
 class Initials(Section):
     """Someone has read a caution: who, when, and the number that had tripped it."""
 
-    caution: str = Field(max_length=80, description="The caution's key and place.")
+    caution: str = Field(max_length=160, description="The caution's key and place.")
     number: str = Field(
         max_length=120, description="The number that tripped it; another number un-initials it."
     )

@@ -118,6 +118,12 @@ class Stage(Section):
     bars_through_steps: YesNo = Field(
         "unknown", description="Whether the bar list carries bars through the steps."
     )
+    leg_width: Length | None = Field(
+        None,
+        gt=0,
+        le=3,
+        description="Width of the steps' legs across the footing; the footing's own when left out.",
+    )
     wall_concrete: Pressure | None = Field(None, gt=0, description="Strength of the walls' concrete.")
     garage_slab_concrete: Pressure | None = Field(
         None, gt=0, description="Strength of the garage slab's concrete."

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-from typing import Any
 
 import numpy as np
 import pytest
@@ -12,8 +11,7 @@ from foundation.cautions import frost
 from foundation.footing.schedule import runs_of
 from foundation.model.cover import Cover
 from foundation.plan import Plan
-from tests.cautions.cases import FOOT, INCH, cautions, demo, named, number, of_demo, told
-from tests.conftest import planned
+from tests.cautions.cases import FOOT, INCH, cautions, named, number, of_demo, told
 
 STATION = np.array([0.0, 1.0, 2.0])
 
@@ -68,26 +66,25 @@ def test_fill_that_does_not_count() -> None:
 
 
 def test_depth_that_leans_on_fill() -> None:
-    """At F the front needs 208.649 from existing grade, so 208.667 misses by 0.2 in, by the lot's table [derived]."""
+    """At F the front needs 208.649 from existing grade, so 208.667 misses by 0.2 in, by the lot's table [derived].
 
-    def count(tables: dict[str, Any]) -> None:
-        tables["frost"]["fill_counts"] = True
-
-    found = of_demo(count)
+    With the fill counted it stays at 208.667 past the corner, where the ground falls on.
+    """
+    found = of_demo(lambda t: t["frost"].update(fill_counts=True))
     (caution,) = named(found, "depth-from-fill")
+    assert caution.trap.number == 7
     assert caution.trap.severity == 3
-    assert caution.where == "wall E-F"
-    assert 53.2 < number(caution) / INCH < 53.8
+    assert caution.where == "wall F-G"
+    assert "E-F" in caution.sentence
+    assert number(caution) / INCH < 53.8
     assert not named(found, "fill-not-counted")
-    sound = {"A-B": (STATION, np.array([54, 55, np.nan]) * INCH)}
-    assert not frost.depth_from_fill(sound, 54 * INCH)
 
 
 def test_fill_counts_without_leaning_on_it() -> None:
-    def deeper(tables: dict[str, Any]) -> None:
-        tables["frost"] |= {"fill_counts": True, "depth": "30 in"}
-
-    assert not named(of_demo(deeper), "depth-from-fill")
+    found = of_demo(lambda t: t["frost"].update(fill_counts=True), answer="fewest steps")
+    assert not named(found, "depth-from-fill")
+    sound = {"A-B": (STATION, np.array([54, 55, np.nan]) * INCH)}
+    assert not frost.depth_from_fill(sound, 54 * INCH)
 
 
 def test_no_finished_grade() -> None:

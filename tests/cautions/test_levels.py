@@ -41,7 +41,7 @@ def test_benchmark_that_closes() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "readings"),
-    [("204.8", ["204.8 ft", "204'-9 5/8\"", "204'-8\""]), ("0.8", ["0.8 ft", "9 5/8\"", "0'-8\""])],
+    [("204.8", ["204.8 ft", "204'-9 5/8\"", "204'-8\""]), ("0.8", ["0.8 ft", '9 5/8"', "0'-8\""])],
 )
 def test_tenths_read_as_inches_are_asked_back(typed: str, readings: list[str]) -> None:
     """0.8 ft is 9 5/8 in, not 8 in [derived]: the refusal shows both readings."""
