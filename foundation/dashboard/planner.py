@@ -6,8 +6,9 @@ import base64
 import functools
 import html
 import os
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 import ipywidgets as widgets
 
@@ -21,6 +22,12 @@ PROJECT = "FOUNDATION_PROJECT"
 """Environment variable that names the project file to open."""
 DEMO = "FOUNDATION_DEMO"
 """Environment variable that opens the demo lot."""
+
+
+class Page(Protocol):
+    """One page of the planner."""
+
+    box: widgets.Box
 
 
 class Planner:
@@ -39,14 +46,14 @@ class Planner:
         self.title = widgets.HTML()
         self.title.add_class("title")
         self.download = widgets.HTML()
-        self.pages = {
-            page.TITLE: made
-            for page, made in (
-                (lot, lot.LotPage(state, self.tell)),
-                (footings, footings.FootingsPage(state, self.tell)),
-            )
+        self.makers: dict[str, Callable[[State, Callable[[str], object]], Page]] = {
+            lot.TITLE: lot.LotPage,
+            footings.TITLE: footings.FootingsPage,
         }
-        self.tabs = [button(title, functools.partial(self.turn_to, title), self.tell) for title in self.pages]
+        self.pages: dict[str, Page] = {}
+        self.tabs = [
+            button(title, functools.partial(self.turn_to, title), self.tell) for title in self.makers
+        ]
         upload = widgets.FileUpload(description="Open a project", accept=".toml,.csv", multiple=True)
         upload.observe(guarded(self._uploaded, self.tell), "value")
         self.save = button("Save", lambda: self.tell_well(state.save()), self.tell, main=True)
@@ -68,15 +75,14 @@ class Planner:
             '<p class="welcome">Type the eight entries of the first picture, or open the demo lot or a project. '
             "Levels take decimal feet, feet and inches, or metres, always with their unit.</p>"
         )
-        self.box = widgets.VBox(
-            [strip, self.trouble, self.welcome, *(page.box for page in self.pages.values())]
-        )
+        self.box = widgets.VBox([strip, self.trouble, self.welcome])
         self.box.add_class("planner")
         state.observe(guarded(lambda _change: self.refresh(), self.tell), ["edits", "saved"])
         self.stamp: tuple[float, ...] = ()
-        self.turn_to(lot.TITLE)
-        self._open_given()
         self.refresh()
+        self._open_given()
+        if not self.pages:
+            self.turn_to(lot.TITLE)
 
     def _open_given(self) -> None:
         """Open what the command line named, if anything."""
@@ -128,9 +134,13 @@ class Planner:
         title : str
             Its title.
         """
+        if title not in self.pages:  # made when it is first turned to: most visits see one page
+            self.pages[title] = self.makers[title](self.state, self.tell)
+            self.box.children = (*self.box.children, self.pages[title].box)
         self.state.page = title
-        for (name, page), tab in zip(self.pages.items(), self.tabs, strict=True):
+        for name, page in self.pages.items():
             page.box.layout.display = None if name == title else "none"
+        for name, tab in zip(self.makers, self.tabs, strict=True):
             if name == title:
                 tab.add_class("current")
             else:

@@ -215,33 +215,27 @@ def around(
     return middles
 
 
-DIRECTIONS = np.array(
-    [(1, 0.6), (-1, 0.6), (1, -0.6), (-1, -0.6), (0, 1), (0, -1), (1, 0), (-1, 0), (0.5, 1), (-0.5, 1)]
-    + [(0.5, -1), (-0.5, -1)]
+DIRECTIONS = np.column_stack(
+    [[1, -1, 1, -1, 0, 0, 1, -1, 0.5, -0.5, 0.5, -0.5], [0.6, 0.6, -0.6, -0.6, 1, -1, 0, 0, 1, 1, -1, -1]]
 )
+"""Sides of a point on which a text is tried, the best first."""
 
 
-def _beside(
-    point: tuple[float, float], size: tuple[float, float], frame: Box, rings: range
-) -> Array:
+def _beside(point: tuple[float, float], size: tuple[float, float], frame: Box, rings: range) -> Array:
     """Middles in growing rings around a point, pushed into the frame."""
     away = 6.0 + (np.asarray(rings) - 1.0) * 0.6 * size[1]
     reach = away[:, None, None] + np.array(size) / 2
     return _into(np.asarray(point) + (DIRECTIONS * reach).reshape(-1, 2), size, frame)
 
 
-def _everywhere(
-    point: tuple[float, float], size: tuple[float, float], frame: Box
-) -> Array:
+def _everywhere(point: tuple[float, float], size: tuple[float, float], frame: Box) -> Array:
     """Middles all over the frame, the nearest first."""
     x, y = np.meshgrid(np.arange(frame[0], frame[1], 12.0), np.arange(frame[2], frame[3], size[1] / 2))
     places = _into(np.column_stack([x.ravel(), y.ravel()]), size, frame)
     return places[np.argsort(np.hypot(*(places - point).T), kind="stable")]
 
 
-def _into(
-    places: Array, size: tuple[float, float], frame: Box
-) -> Array:
+def _into(places: Array, size: tuple[float, float], frame: Box) -> Array:
     half = np.array(size) / 2
     low, high = np.array([frame[0], frame[2]]) + half, np.array([frame[1], frame[3]]) - half
     return np.clip(places, low, np.maximum(low, high))

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foundation import units
-from foundation.drawings.labels import LINE, Box, around, overlap, text_width
+from foundation.drawings.labels import LINE, REFERENCE, SIZE, Box, around, overlap, shortened, text_width
 from foundation.drawings.scene import Area, Label, Scene, Stroke
 from foundation.model.ground import ShotKind
 from foundation.model.walls import FootingLine, Stepping
@@ -14,14 +14,21 @@ from foundation.plan import Plan
 
 Array = NDArray[np.float64]
 
-SIZE = 13.0
 MARGIN = 26.0
 """Room around the drawing. [px]"""
+MOST_TEXT = 240.0
+"""Longer texts are cut. [px]"""
 MOST_SHOTS = 400
 """More shots than this are drawn without their numbers."""
 
 
-def lot_scene(plan: Plan, stepping: Stepping, width: float = 960.0, most_height: float = 820.0) -> Scene:
+def lot_scene(
+    plan: Plan,
+    stepping: Stepping,
+    width: float = 960.0,
+    most_height: float = 820.0,
+    lit: tuple[str, float] | None = None,
+) -> Scene:
     """The lot from above, north up.
 
     Parameters
@@ -34,6 +41,8 @@ def lot_scene(plan: Plan, stepping: Stepping, width: float = 960.0, most_height:
         Width of the drawing. [px]
     most_height : float
         Most height of the drawing. [px]
+    lit : tuple of str and float, or None
+        Wall line and station [m] of a place to light up.
 
     Returns
     -------
@@ -41,7 +50,7 @@ def lot_scene(plan: Plan, stepping: Stepping, width: float = 960.0, most_height:
         The drawing; texts lie clear of each other.
     """
     draw = _Lot(plan, stepping, width, most_height)
-    return draw.scene()
+    return draw.scene(lit)
 
 
 class _Lot:
@@ -76,18 +85,23 @@ class _Lot:
         self.areas: list[Area] = []
         self.labels: list[Label] = []
         self.taken: list[Box] = []
+        self.drawn: list[Box] = []
 
-    def scene(self) -> Scene:
-        self.contours()
+    def scene(self, lit: tuple[str, float] | None) -> Scene:
+        self.scale_bar()
         self.building()
+        if lit is not None and lit[0] in {line.wall.name for line in self.plan.lines}:
+            self.light(*lit)
         self.shots()
         self.flags()
-        self.scale_bar()
+        self.contours()
         grades = [
             grade.finished if np.isfinite(grade.finished) else grade.existing
             for grade in self.plan.corner_grades.values()
         ]
         fall = max(grades) - min(grades)
+        # Contours are placed last, below: their texts give way to all others, their lines lie under all others.
+        self.strokes.sort(key=lambda stroke: not stroke.layer.startswith("contour"))
         title = f"Grade falls {units.length(fall, self.system)} from corner to corner"
         corners = ", ".join(f"{name} {text}" for name, text in self.corner_grades().items())
         return Scene(
@@ -105,7 +119,7 @@ class _Lot:
             points = contour.points - self.origin
             layer = "contour-index" if contour.index else "contour"
             name = f"{contour.surface} grade {units.length(contour.level, self.system)}"
-            self.strokes.append(Stroke(layer, points, name))
+            self.strokes.append(Stroke(layer, points, name, (name,) * len(points)))
             if contour.index and len(points) > 1:
                 inside = points[
                     (points[:, 0] > self.low[0])
@@ -113,16 +127,14 @@ class _Lot:
                     & (points[:, 1] > self.low[1])
                     & (points[:, 1] < self.high[1])
                 ]
-                if len(inside):
-                    at = inside[(len(inside) * (1 + number % 3)) // 4]
-                    self.put(
-                        units.decimal_feet(contour.level, 0)
-                        if self.system == "us"
-                        else units.metres(contour.level, 1),
-                        "contour",
-                        at,
-                        centred=True,
-                    )
+                text = (
+                    units.decimal_feet(contour.level, 0)
+                    if self.system == "us"
+                    else units.metres(contour.level, 1)
+                )
+                # The first of some places along the line that is free; else its hover tells it.
+                order = np.roll(np.arange(len(inside)), -(len(inside) * (1 + number % 3)) // 4)
+                any(self.put(text, "contour-index", inside[i], centred=True) for i in order)
 
     def building(self) -> None:
         for line in self.plan.lines:
@@ -153,6 +165,14 @@ class _Lot:
             )
             self.strokes.append(Stroke("step", ends, f"step {step.number}"))
 
+    def light(self, name: str, station: float) -> None:
+        """Light up a place on a wall: a bar across it, longer than a step's."""
+        line = self.plan.line(name)
+        at, out = self.at(line, station), np.array(line.wall.outward)
+        reach = 16 / self.scale
+        ends = np.array([at + out * reach, at - out * (line.wall.wall_thickness + reach)])
+        self.strokes.append(Stroke("chosen", ends, f"{units.length(station, self.system)} on {name}"))
+
     def at(self, line: FootingLine, station: float) -> Array:
         share = station / line.wall.length
         start, end = np.array(line.wall.start_at), np.array(line.wall.end_at)
@@ -177,7 +197,7 @@ class _Lot:
                 for i in chosen
             )
             self.strokes.append(Stroke(layer, places, f"{name} shots", hover if labelled else ()))
-            self.taken += [self.box(place, 8.0, 8.0) for place in places] if labelled else []
+            self.drawn += [self.box(place, 8.0, 8.0) for place in places] if labelled else []
             if layer == "mark":
                 for i, place in zip(chosen, places, strict=True):
                     self.put(
@@ -198,7 +218,7 @@ class _Lot:
         for line in self.plan.lines:
             corners[line.wall.start] = np.array(line.wall.start_at) - self.origin
             corners[line.wall.end] = np.array(line.wall.end_at) - self.origin
-            self.taken += [
+            self.drawn += [
                 self.box(self.at(line, s), 10.0, 10.0) for s in np.linspace(0, line.wall.length, 24)
             ]
         for name, place in corners.items():
@@ -219,26 +239,28 @@ class _Lot:
 
     def put(
         self, text: str, layer: str, place: Array, *, strong: bool = False, centred: bool = False
-    ) -> None:
-        """Put a text beside a place, clear of all that stands there already."""
-        wide, high = text_width(text, SIZE) * (1.08 if strong else 1.0) + 4, SIZE * LINE
-        frame = tuple(value * self.scale for value in self.window)
-        frame = (frame[0] + 4, frame[1] - 4, frame[2] + 4, frame[3] - 4)
+    ) -> bool:
+        """Put a text beside a place, or right on it, clear of all others; False where a centred one has no room."""
+        text = shortened(text, MOST_TEXT, SIZE, strong)
+        wide, high = text_width(text, SIZE, strong) + 4, SIZE * LINE
+        left, right, bottom, top = (value * self.scale for value in self.window)
+        frame = (left + 4, right - 4, bottom + 4, top - 4)
         point = (float(place[0] * self.scale), float(place[1] * self.scale))
         own = (point[0] - wide / 2, point[0] + wide / 2, point[1] - high / 2, point[1] + high / 2)
         inside = frame[0] <= own[0] and own[1] <= frame[1] and frame[2] <= own[2] and own[3] <= frame[3]
         if centred:
-            if not inside or any(overlap(own, box) for box in self.taken):
-                return  # the line's own hover still tells it
+            if not inside or any(overlap(own, box) for box in (*self.taken, *self.drawn)):
+                return False
             middle = point
         else:
-            middle = around([point], [(wide, high)], frame, self.taken)[0]
+            middle = around([point], [(wide, high)], frame, self.taken, self.drawn)[0]
         box = (middle[0] - wide / 2, middle[0] + wide / 2, middle[1] - high / 2, middle[1] + high / 2)
         self.taken.append(box)
         at = (middle[0] / self.scale, middle[1] / self.scale)
         away = max(abs(middle[0] - point[0]) - wide / 2, abs(middle[1] - point[1]) - high / 2)
         leader = (float(place[0]), float(place[1])) if away > 14 else None
         self.labels.append(Label(layer, text, at, "middle", SIZE, leader, strong))
+        return True
 
     def scale_bar(self) -> None:
         """A bar of round length, and north, at the lower left."""
@@ -250,7 +272,7 @@ class _Lot:
         tick = 5 / self.scale
         bar = np.array([[x, y + tick], [x, y], [x + length * unit, y], [x + length * unit, y + tick]])
         self.strokes.append(Stroke("outline", bar, "scale bar"))
-        self.put(f"{length:g} {word}", "note", np.array([x + length * unit / 2, y + 1.5 * tick]))
+        self.fixed(f"{length:g} {word}; outline: {REFERENCE.removeprefix('to ')}", x, y + 16 / self.scale)
         arrow_x, base = x, y + 46 / self.scale
         tip = base + 34 / self.scale
         arrow = np.array(
@@ -264,4 +286,11 @@ class _Lot:
             ]
         )
         self.strokes.append(Stroke("outline", arrow, "north"))
-        self.put("N", "note", np.array([arrow_x, tip + tick]), strong=True)
+        self.fixed("N", arrow_x + 10 / self.scale, tip)
+
+    def fixed(self, text: str, x: float, y: float) -> None:
+        """A text at its own place, before all others are placed."""
+        left, middle = x * self.scale, y * self.scale
+        high = SIZE * LINE / 2
+        self.taken.append((left, left + text_width(text, SIZE) + 4, middle - high, middle + high))
+        self.labels.append(Label("note", text, (x, y), "left", SIZE))

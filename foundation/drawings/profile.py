@@ -8,7 +8,7 @@ import numpy as np
 
 from foundation import units
 from foundation.drawings.developed import Developed, developed
-from foundation.drawings.labels import REFERENCE, SIZE
+from foundation.drawings.labels import REFERENCE, SIZE, text_width
 from foundation.drawings.profile_concrete import (
     draw_concrete,
     draw_handles,
@@ -18,7 +18,7 @@ from foundation.drawings.profile_concrete import (
 )
 from foundation.drawings.profile_ground import draw_ground, draw_pointer
 from foundation.drawings.scene import Label, Point, Scene
-from foundation.drawings.sheet import Note, Sheet
+from foundation.drawings.sheet import RIGHT_ROOM, Note, Sheet
 from foundation.model.walls import Run, Stepping
 from foundation.plan import Plan
 
@@ -61,12 +61,13 @@ def profile_scene(
     sheet = Sheet(plan.project.units, view.length, low, high, width, stretch)
     for line in view.lines:
         draw_concrete(sheet, view, line)
-    above, below = [], []
+    above: list[Note] = []
+    below: list[Note] = []
     short: list[Note] = []
     for line in view.lines:
         short += draw_ground(sheet, view, line)
-        over, under = draw_on_wall(sheet, view, line)
-        above, below = above + over, below + under
+        on_wall = draw_on_wall(sheet, view, line)
+        above, below = above + on_wall[0], below + on_wall[1]
         if beside is not None:
             draw_other(sheet, view, line, beside)
         draw_pointer(sheet, view, line)
@@ -238,11 +239,16 @@ def flags_right(sheet: Sheet, view: Developed) -> list[Note]:
             if ledge.line in view.names:
                 x = view.start(ledge.line) + view.plan.line(ledge.line).wall.length
                 reach(ledge.level, "veneer shelf " if ledge.veneer else "ledge ", x)
+    # Decimal feet stand beside all the bottoms, or, where one has no room for them, beside none: no level is ever cut.
+    decimals = {
+        level: f"{sheet.level(level)} ({units.decimal_feet(level)})" for level, name in found if not name
+    }
+    fit = all(text_width(text, SIZE, strong=True) <= RIGHT_ROOM for text in decimals.values())
     notes = []
     for (level, name), x in found.items():
         text = f"{name}{sheet.level(level)}"
-        if not name and sheet.system == "us":
-            text += f" ({units.decimal_feet(level)})"
+        if not name and sheet.system == "us" and fit:
+            text = decimals[level]
         if x < view.length - 1e-6:
             sheet.line("level", [(x, level), (view.length, level)], f"level of {name.strip() or 'footing'}")
         notes.append(Note("level", text, (view.length, level), strong=not name))
@@ -371,5 +377,3 @@ def binding_text(run: Run, system: str) -> str:
     if run.binds in ("frost", "undisturbed ground", "the basement's dig"):
         return f"{run.binds} at {units.length(run.binds_at, system)}"
     return run.binds
-
-

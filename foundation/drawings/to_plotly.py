@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
-from foundation.drawings.layers import INK, LAYERS, PAPER, QUIET, SANS
-from foundation.drawings.scene import Label, Scene
+from foundation.drawings.layers import ACCENT, INK, LAYERS, PAPER, SANS
+from foundation.drawings.scene import Handle, Label, Scene
 
 DASHES = {
     "solid": "solid",
@@ -91,8 +91,8 @@ def figure(scene: Scene, revision: str = "") -> dict[str, Any]:
             "y0": label.leader[1],
             "x1": label.at[0],
             "y1": label.at[1],
-            "line": {"color": QUIET, "width": 0.7},
-            "layer": "below",
+            "line": {"color": LAYERS["leader"].colour, "width": LAYERS["leader"].width},
+            "layer": "above",
         }
         for label in scene.labels
         if label.leader is not None
@@ -117,7 +117,7 @@ def figure(scene: Scene, revision: str = "") -> dict[str, Any]:
         "uirevision": revision or scene.title,
         "xaxis": _axis(left, right),
         "yaxis": _axis(bottom, top) | {"scaleanchor": "x", "scaleratio": scene.stretch},
-        "shapes": shapes,
+        "shapes": [*shapes, *map(_handle, scene.handles)],
         "annotations": [_annotation(label) for label in scene.labels],
     }
     return {"data": data, "layout": layout}
@@ -133,8 +133,25 @@ def _axis(low: float, high: float) -> dict[str, Any]:
     }
 
 
+def _handle(handle: Handle) -> dict[str, Any]:
+    """A box that the page lets the reader drag."""
+    return {
+        "type": "rect",
+        "name": handle.name,
+        "editable": True,
+        "x0": handle.left,
+        "x1": handle.right,
+        "y0": handle.low,
+        "y1": handle.high,
+        "line": {"color": ACCENT, "width": 1.2},
+        "fillcolor": ACCENT,
+        "opacity": 0.35,
+        "layer": "above",
+    }
+
+
 def _annotation(label: Label) -> dict[str, Any]:
-    colour = LAYERS[label.layer].colour
+    colour = LAYERS[label.layer].ink
     text = escaped(label.text)
     return {
         "x": label.at[0],

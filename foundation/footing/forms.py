@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Sequence
 
@@ -34,12 +35,17 @@ def panel_heights(panels: Sequence[float], highest: float) -> NDArray[np.float64
     """
     if any(panel < SIXTEENTH for panel in panels):
         raise ValueError(f"panel height {min(panels)} m: must be more than 1/16 in.")
-    units = sorted({round(panel / SIXTEENTH) for panel in panels})
-    reachable = np.zeros(math.floor(highest / SIXTEENTH + 0.5) + 1, dtype=bool)
-    reachable[0] = True
-    for height in range(units[0], len(reachable)):
+    units = tuple(sorted({round(panel / SIXTEENTH) for panel in panels}))
+    return np.array(_reachable(units, math.floor(highest / SIXTEENTH + 0.5))) * SIXTEENTH
+
+
+@functools.lru_cache(maxsize=8)
+def _reachable(units: tuple[int, ...], highest: int) -> tuple[int, ...]:
+    """Every sum of units up to the highest, 0 left out."""
+    reachable = [True] + [False] * highest
+    for height in range(units[0], highest + 1):
         reachable[height] = any(height >= unit and reachable[height - unit] for unit in units)
-    return np.flatnonzero(reachable[1:]).astype(float) * SIXTEENTH + SIXTEENTH
+    return tuple(height for height in range(1, highest + 1) if reachable[height])
 
 
 def needs_filler(height: NDArray[np.float64], stacks: NDArray[np.float64]) -> NDArray[np.bool_]:

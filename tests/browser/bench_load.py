@@ -93,6 +93,17 @@ def press_slider(page: Page) -> Callable[[int], None]:
     return change
 
 
+def type_depths(page: Page) -> Callable[[int], None]:
+    """Types another frost depth each time, on the footings page with everything shown."""
+    box = page.get_by_label("Frost depth", exact=True).and_(page.locator(":visible"))
+
+    def change(number: int) -> None:
+        box.fill(f"{42 + number % 12} in")
+        box.press("Enter")
+
+    return change
+
+
 def main() -> None:
     """Print the loads of the planner and of six charts, and how fast the six redraw."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -117,6 +128,10 @@ def main() -> None:
             page, _ = load(started.new_context(), charts.address, pages["six"][1])
             wait_until_quiet(charts.process.pid)
             print_redraw("six", page, press_slider(page))
+            if options.project:
+                page, _ = load(started.new_context(), planner.address, DRAWN)
+                wait_until_quiet(planner.process.pid)
+                print_redraw("planner", page, type_depths(page))
     print(TARGETS)
 
 

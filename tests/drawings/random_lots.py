@@ -9,7 +9,6 @@ import numpy as np
 from foundation.plan import Plan, plan
 from foundation.plan.lines import PlanError
 from foundation.project import check
-from tests.drawings.walled import with_walls
 
 NAMES = ("window", "cellar door, steps down to the drain", "beam pocket 3 of 4, steel by others", "sleeve")
 
@@ -36,7 +35,12 @@ def random_lot(seed: int) -> tuple[dict[str, Any], str]:
         zip(ring, [*ring[1:], ring[0]], strict=True),
         key=lambda ends: sum(grade(*places[end]) for end in ends),
     )
-    house: dict[str, Any] = {"name": "house", "corners": ring, "wall_top": f"{top:.2f} ft", "wall_height": "9 ft"}
+    house: dict[str, Any] = {
+        "name": "house",
+        "corners": ring,
+        "wall_top": f"{top:.2f} ft",
+        "wall_height": "9 ft",
+    }
     parts = [house]
     if rng.random() < 0.4:
         far = wide + int(rng.integers(16, 25))
@@ -73,7 +77,10 @@ def random_lot(seed: int) -> tuple[dict[str, Any], str]:
     if rng.random() < 0.5:
         tables["ground"] = {
             "corner_grades": {
-                name: {"existing": f"{grade(*place):.2f} ft", "finished": f"{grade(*place) + rng.uniform(-1, 1):.2f} ft"}
+                name: {
+                    "existing": f"{grade(*place):.2f} ft",
+                    "finished": f"{grade(*place) + rng.uniform(-1, 1):.2f} ft",
+                }
                 for name, place in places.items()
             }
         }
@@ -94,7 +101,7 @@ def random_plans(count: int) -> list[Plan]:
         project, problems = check(tables)
         assert project is not None, problems
         try:
-            found.append(with_walls(plan(project, survey), survey))
+            found.append(plan(project, survey))
         except PlanError:
             continue
         if len(found) == count:

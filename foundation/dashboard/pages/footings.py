@@ -276,13 +276,13 @@ class FootingsPage:
         finally:
             self.filling = False
         stepping = plan.stepping(self.state.answer)
-        self.own.layout.display = None if len(plan.steppings) == len(self.cards) else "none"
-        for card, each in zip(self.cards, plan.steppings, strict=False):
-            card.value = answer_card(plan, each, chosen=each.name == stepping.name)
         scene = profile_scene(
             plan, stepping, self.state.walls.split(), drawing_width(self.chart), self.state.stretch
         )
         self.caption.value = f"<h2>{scene.title}</h2>"
         self.chart.show(figure(scene, f"{self.state.walls} {self.state.stretch}"), scene.summary)
+        self.own.layout.display = None if len(plan.steppings) == len(self.cards) else "none"
+        for card, each in zip(self.cards, plan.steppings, strict=False):
+            card.value = answer_card(plan, each, chosen=each.name == stepping.name)
         self.schedule.value = schedule_table(plan, stepping)
         self.layout.value = wall_table(plan, stepping.name) + layout_tables(plan) + assumption_list(plan)

@@ -1,8 +1,7 @@
-"""Plans with the walls that stand on each answer, and every drawing of a plan."""
+"""Every drawing of a plan."""
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Iterator
 
 from foundation.drawings.axonometric import axonometric_scene
@@ -10,30 +9,8 @@ from foundation.drawings.lot import lot_scene
 from foundation.drawings.outside import outside_scene
 from foundation.drawings.profile import profile_scene
 from foundation.drawings.scene import Scene
-from foundation.model.concrete import Walls
 from foundation.model.walls import Stepping
 from foundation.plan import Plan
-from foundation.plan.beside import ground_of
-from foundation.plan.walls import walls_of
-
-
-def with_walls(plan: Plan, survey: str = "") -> Plan:
-    """The plan with its walls worked out, whether or not it brings them along."""
-    ground, _, beside = ground_of(plan.project, survey)
-    return carrying(
-        plan,
-        {
-            stepping.name: walls_of(plan.project, stepping, plan.lines, beside, ground)
-            for stepping in plan.steppings
-        },
-    )
-
-
-def carrying(plan: Plan, walls: dict[str, Walls]) -> Plan:
-    """The plan with other walls."""
-    changed = copy.copy(plan)
-    object.__setattr__(changed, "walls", walls)
-    return changed
 
 
 def drawings(plan: Plan, stepping: Stepping, width: float = 940.0) -> Iterator[tuple[str, Scene]]:
