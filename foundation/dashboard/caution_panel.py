@@ -9,7 +9,6 @@ from collections.abc import Callable
 import ipywidgets as widgets
 
 from foundation.dashboard.fields import button
-from foundation.dashboard.guard import guarded
 from foundation.dashboard.state import State
 from foundation.dashboard.tables import caution_entry, cautions_below
 from foundation.handover.as_text import DISCLAIMER, initialled, place_text, tripping_number
@@ -41,7 +40,7 @@ class CautionPanel:
             slot.add_class("caution-slot")
         self.more = widgets.HTML()
         self.unread = widgets.Dropdown(description="STOP to initial")
-        self.who = widgets.Text(description="Initials, or the engineer's name", continuous_update=False)
+        self.who = widgets.Text(description="Initials or name", continuous_update=False)
         self.role = widgets.Dropdown(description="Who you are", options=ROLES)
         self.row = widgets.HBox(
             [self.unread, self.who, self.role, button("I have read it", self._initial, tell)]
@@ -57,7 +56,6 @@ class CautionPanel:
             ]
         )
         self.box.add_class("cautions")
-        state.observe(guarded(lambda _change: self.draw(), tell), ["plan", "answer"])
 
     def draw(self) -> None:
         """Show the cautions of the plan."""

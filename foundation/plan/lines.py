@@ -170,8 +170,8 @@ def wall_lines(project: Project) -> tuple[WallLine, ...]:
     named += [("rules.no_steps", rule.line, "") for rule in project.rules.no_steps]
     named += [("ground.walls", grade.line, "") for grade in project.ground.walls]
     around = project.surroundings
-    for key, names in (("paved", around.paved), ("melted", around.melted), ("surcharge", around.surcharge)):
-        named += [(f"surroundings.{key}", name, "") for name in names]
+    for key, listed in (("paved", around.paved), ("melted", around.melted), ("surcharge", around.surcharge)):
+        named += [(f"surroundings.{key}", name, "") for name in listed]
     for place, name, owner in named:
         known = [line for line in lines if owner in ("", line.part)]
         if all(along_named(project, name, line) is None for line in known):

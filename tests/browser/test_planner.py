@@ -219,7 +219,7 @@ def test_hover_says_it_in_full(page: Page) -> None:
 
 def test_save_and_download_keep_comments(page: Page, project: Path) -> None:
     type_into(page, "Who said so", 'clerk <b>"O\'Neil"</b> Ж 🙂')
-    page.get_by_role("button", name="Save").click()
+    page.get_by_role("button", name="Save", exact=True).click()
     expect(page.locator(".title")).to_contain_text("Saved fallow-fen.toml")
     saved = project.read_text(encoding="utf-8")
     assert "# Demo lot: place and every number invented." in saved
@@ -227,7 +227,7 @@ def test_save_and_download_keep_comments(page: Page, project: Path) -> None:
     link = page.get_by_role("link", name="Download").get_attribute("href") or ""
     assert base64.b64decode(link.split(",", 1)[1]).decode() == saved
     type_into(page, "Who said so", "town office, clerk")
-    page.get_by_role("button", name="Save").click()
+    page.get_by_role("button", name="Save", exact=True).click()
     expect(page.locator(".title")).to_contain_text("Saved")
 
 
@@ -281,6 +281,7 @@ def test_shots_are_pasted_and_refused(watched: WatchedPage, empty_server: Server
     page.get_by_label("Or paste shots").fill("1\t-30\t-30\t95\tTIE\n2\t-30\t70\tninety\tTIE\n")
     page.get_by_role("button", name="Use these shots").click()
     expect(page.locator(".trouble")).to_contain_text("shot_unit")
+    expect(page.get_by_text("2 lines of shots")).to_be_visible()
     shown(page, "Numbers in the file are").select_option("ft")
     expect(page.locator(".trouble")).to_contain_text("ninety")
     assert "ninety" in page.get_by_label("Or paste shots").input_value()  # there to be put right
@@ -302,3 +303,63 @@ def test_demo_and_opening_a_file(watched: WatchedPage, empty_server: Server, pro
     choose_files(page, "Open a project", [project, project.with_name("shots.csv")])
     expect(page.locator(".trouble .wrong")).to_have_count(0)
     assert re.search(r"saved", page.locator(".title").inner_text())
+
+
+def test_a_caution_lights_its_place_and_takes_initials(page: Page) -> None:
+    stop = page.locator(".caution-slot", has_text="garage").first
+    expect(stop).to_contain_text("STOP")
+    stop.get_by_role("button", name="Show where").click()
+    expect(page.locator(".caption:visible h2")).to_contain_text("B to E")
+    page.get_by_role("button", name="I have read it").click()
+    expect(page.locator(".trouble")).to_contain_text("Type your initials")
+    shown(page, "STOP to initial").select_option(index=0)
+    type_into(page, "Initials or name", "JB")
+    page.get_by_role("button", name="I have read it").click()
+    expect(page.locator(".caution-slot", has_text="garage").first).to_contain_text("Read by JB")
+    # What an engineer decides takes an engineer's name only.
+    unread = shown(page, "STOP to initial").locator("option")
+    expect(unread).to_have_count(4)
+    [tall] = [text for text in unread.all_text_contents() if text.startswith("wall H-C")]
+    shown(page, "STOP to initial").select_option(tall)
+    page.get_by_role("button", name="I have read it").click()
+    expect(page.locator(".trouble")).to_contain_text("engineer")
+
+
+def test_own_stepping_by_dragging_and_back(page: Page) -> None:
+    page.get_by_label("Walls shown").select_option("Wall D-A, house")
+    expect(page.locator(".caption:visible h2")).to_contain_text("D to A")
+    page.locator(".under:visible").scroll_into_view_if_needed()
+    shapes = page.locator(".drawing:visible .shapelayer path")
+    boxes = [shapes.nth(number).bounding_box() for number in range(shapes.count())]
+    handles = [box for box in boxes if box and 6 < box["width"] < 20 and box["height"] > 10]
+    assert len(handles) == 2  # one on each step
+    box = handles[-1]
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 20, y, steps=4)
+    page.mouse.up()
+    expect(page.locator(".card.chosen", has_text="Your own")).to_have_count(1)
+    expect(page.locator(".card.chosen")).to_contain_text("more")
+    page.get_by_role("button", name="Back to the best").click()
+    expect(page.locator(".card.chosen", has_text="Least cost")).to_have_count(1)
+
+
+def test_views_and_files(page: Page) -> None:
+    page.get_by_label("Walls shown").select_option("Wall C-D, house")
+    page.get_by_label("Drawing").select_option("seen from outside")
+    expect(page.locator(".caption:visible h2")).to_contain_text("C-D")
+    page.get_by_role("button", name="Save this drawing").and_(page.locator(":visible")).click()
+    for kind in ("SVG", "DXF"):
+        link = page.get_by_role("link", name=kind, exact=True).get_attribute("href") or ""
+        assert len(base64.b64decode(link.split(",", 1)[1])) > 1000
+    page.get_by_label("Drawing").select_option("profile")
+    page.get_by_label("Compare with").select_option("fewest steps")
+    page.get_by_label("Compare with").select_option("nothing")
+    page.get_by_role("button", name="Lot", exact=True).click()
+    page.get_by_label("Seen").select_option("at an angle")
+    expect(page.locator(".drawing:visible .foundation-chart")).to_have_attribute("aria-label", re.compile("in space"))
+    expect(page.get_by_role("heading", name="Set the house higher or lower")).to_be_visible()
+    type_into(page, "Set the whole house higher by (− for lower)", "8 in")
+    expect(page.locator(".result:visible")).to_contain_text("+1'-4\"")
+    type_into(page, "Set the whole house higher by (− for lower)", "")

@@ -4,28 +4,33 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Callable
+from typing import Any
 
 import ipywidgets as widgets
 
 from foundation.dashboard.caution_panel import CautionPanel
-from foundation.dashboard.chart import Chart, drawing_width
+from foundation.dashboard.chart import Drag
+from foundation.dashboard.drawing import Drawing
 from foundation.dashboard.facts import layout_tables, wall_table
-from foundation.dashboard.fields import button, field, group
+from foundation.dashboard.fields import button
 from foundation.dashboard.guard import guarded
-from foundation.dashboard.records import Records
+from foundation.dashboard.pages.footing_inputs import FootingInputs
 from foundation.dashboard.state import State
 from foundation.dashboard.tables import answer_card, assumption_list, schedule_table
+from foundation.drawings.developed import place_at
+from foundation.drawings.outside import outside_scene
 from foundation.drawings.profile import profile_scene
-from foundation.drawings.to_plotly import figure
+from foundation.drawings.scene import Scene
+from foundation.model.walls import Stepping
 from foundation.plan import Plan
 from foundation.plan.footings import OBJECTIVES
 from foundation.plan.own import OWN
-from foundation.plan.rules import OWN as OWN_RULES
-from foundation.plan.rules import rule_sets
 
 TITLE = "Footings"
 QUESTION = "How deep, and where does it step?"
 STRETCHES = (("true shape", 1.0), ("2 × height", 2.0), ("4 × height", 4.0))
+VIEWS = ("profile", "seen from outside")
+NOTHING = "nothing"
 
 
 class FootingsPage:
@@ -41,7 +46,6 @@ class FootingsPage:
 
     def __init__(self, state: State, tell: Callable[[str], object]) -> None:
         self.state, self.tell = state, tell
-        self.heading = widgets.HTML(f"<h1>{QUESTION}</h1>")
         names = (*OBJECTIVES, OWN)
         self.cards = [widgets.HTML() for _ in names]
         picks = [
@@ -53,192 +57,57 @@ class FootingsPage:
         card_row = widgets.HBox(boxes)
         card_row.add_class("cards")
         self.walls = widgets.Dropdown(description="Walls shown")
+        self.view = widgets.Dropdown(description="Drawing", options=VIEWS)
         self.stretch = widgets.Dropdown(description="Vertical scale", options=STRETCHES)
-        self.walls.observe(guarded(self._pick_walls, tell), "value")
-        self.stretch.observe(guarded(lambda change: setattr(state, "stretch", change["new"]), tell), "value")
-        switches = widgets.HBox([self.walls, self.stretch])
+        self.beside = widgets.Dropdown(description="Compare with", options=(NOTHING, *OBJECTIVES))
+        switches = widgets.HBox([self.walls, self.view, self.stretch, self.beside])
         switches.add_class("switches")
-        self.caption = widgets.HTML()
-        self.caption.add_class("caption")
-        self.chart = Chart()
-        self.chart.observe(guarded(lambda _change: self.draw(), tell), "width")
-        drawing = widgets.Box([self.chart])
-        drawing.add_class("drawing")
-        self.schedule = widgets.HTML()
+        self.drawing = Drawing(self.draw, tell, "footings")
+        self.drawing.on_drag(guarded(self._dragged, tell))
         self.cautions = CautionPanel(state, tell)
+        self.schedule = widgets.HTML()
         self.layout = widgets.HTML()
-        self.no_steps = Records(
-            state,
-            "Stretches without a step",
-            "rules.no_steps",
-            "stretch",
-            (
-                ("wall, by its corners", "line", ""),
-                ("from", "start", ""),
-                ("to", "end", ""),
-                ("why", "why", ""),
-            ),
-            {"line": "A-B", "start": "0 ft", "end": "4 ft"},
-            tell,
-        )
-        self.own_runs = Records(
-            state,
-            "Your own stepping",
-            "own_runs",
-            "run",
-            (
-                ("wall, by its corners", "line", ""),
-                ("from", "start", ""),
-                ("to", "end", ""),
-                ("bottom", "bottom", "ft"),
-            ),
-            {"line": "A-B", "start": "0 ft", "end": "4 ft", "bottom": "100 ft"},
-            tell,
-        )
-        self.wall_sizes = Records(
-            state,
-            "Walls of the house that differ",
-            "parts[1].walls",
-            "wall",
-            (
-                ("by its corners", "line", ""),
-                ("thickness", "thickness", ""),
-                ("low top of concrete", "low_top", "ft"),
-                ("carries a wall of", "carries", ""),
-                ("ledge, level", "ledge.level", "ft"),
-                ("ledge, wall above", "ledge.upper", ""),
-                ("ledge, foam", "ledge.foam", ""),
-                ("ledge, bearing", "ledge.bearing", ""),
-            ),
-            {"line": "A-B", "thickness": "10 in"},
-            tell,
-        )
-        self.openings = Records(
-            state,
-            "Openings, pockets, sleeves",
-            "openings",
-            "opening",
-            (
-                ("name", "name", ""),
-                ("kind", "kind", ""),
-                ("wall, by its corners", "line", ""),
-                ("near side", "start", ""),
-                ("width", "width", ""),
-                ("lower edge, level", "bottom", "ft"),
-                ("height", "height", ""),
-            ),
-            {
-                "name": "door",
-                "line": "A-B",
-                "start": "4 ft",
-                "width": "3 ft",
-                "bottom": "100 ft",
-                "height": "6'-8\"",
-            },
-            tell,
-        )
-        self.filling = False
-        result = widgets.VBox(
+        self.result = widgets.VBox(
             [
                 card_row,
                 switches,
-                self.caption,
-                drawing,
+                self.drawing.box,
                 self.cautions.box,
                 widgets.HTML("<h2>Schedule</h2>"),
                 self.schedule,
                 self.layout,
             ]
         )
-        result.add_class("result")
-        self.result = result
-        inputs = widgets.VBox(self._groups())
-        inputs.add_class("inputs")
-        columns = widgets.Box([inputs, result])
+        self.result.add_class("result")
+        columns = widgets.Box([FootingInputs(state, tell).box, self.result])
         columns.add_class("columns")
-        self.box = widgets.VBox([self.heading, columns])
+        self.box = widgets.VBox([widgets.HTML(f"<h1>{QUESTION}</h1>"), columns])
         self.box.add_class("page")
-        state.observe(
-            guarded(lambda _change: self.draw(), tell), ["plan", "page", "answer", "walls", "stretch", "lit"]
-        )
+        self.filling = False
+        redraw = guarded(lambda _change: self.draw(), tell)
+        self.walls.observe(guarded(self._pick_walls, tell), "value")
+        self.stretch.observe(guarded(lambda change: setattr(state, "stretch", change["new"]), tell), "value")
+        self.view.observe(redraw, "value")
+        self.beside.observe(redraw, "value")
+        state.observe(redraw, ["plan", "page", "answer", "walls", "stretch", "lit"])
         state.observe(guarded(lambda _change: self._stale(), tell), "problems")
 
-    def _groups(self) -> list[widgets.Widget]:
-        state = self.state
-        return [
-            group(
-                "Frost",
-                lambda: [
-                    field(state, "Frost depth", "frost.depth"),
-                    field(state, "Who said so", "frost.source"),
-                    field(state, "When", "frost.date"),
-                    field(state, "Measured to", "frost.measured_to"),
-                    field(state, "New fill counts", "frost.fill_counts"),
-                    field(state, "Into undisturbed ground", "frost.into_undisturbed"),
-                    field(state, "Bearing ground at level", "frost.bearing_level"),
-                ],
-            ),
-            group(
-                "Step rules",
-                lambda: [
-                    field(state, "Rule set", "rules.set", choices=(*rule_sets(), OWN_RULES)),
-                    field(state, "Most rise of a step", "rules.rise"),
-                    field(state, "Least run", "rules.run"),
-                    field(state, "Most rise over run", "rules.rise_over_run"),
-                    field(state, "Module of rises", "rules.module"),
-                    field(state, "Stations every", "rules.station_grid"),
-                    field(state, "Least distance from a corner", "rules.corner_clearance"),
-                ],
-                folded=True,
-            ),
-            self.no_steps.box,
-            self.own_runs.box,
-            self.wall_sizes.box,
-            self.openings.box,
-            group(
-                "Stage and safety",
-                lambda: [
-                    field(state, "Stands a winter", "stage.stands_winter"),
-                    field(state, "Wall tops held before backfill", "stage.deck_before_backfill"),
-                    field(state, "Wall feet held before backfill", "stage.slab_before_backfill"),
-                    field(state, "People in the dig protected by", "stage.dig_protection"),
-                    field(state, "Coldest air at a pour", "stage.air_at_pour"),
-                    field(state, "Ground or backfill is frozen", "stage.frozen_ground"),
-                    field(state, "Heaters in the closed basement", "stage.temporary_heaters"),
-                ],
-                folded=True,
-            ),
-            group(
-                "Forms and digging",
-                lambda: [
-                    field(state, "Form panel heights", "forms.heights"),
-                    field(state, "Form panel widths", "forms.widths"),
-                    field(state, "Tallest wall", "rules.tallest_wall"),
-                    field(state, "Nothing is dug below", "digging.deepest"),
-                    field(state, "Soil class of the dig", "digging.soil_class"),
-                    field(state, "Dig slope, rise over run", "digging.slope"),
-                    field(state, "Working room", "digging.working_room"),
-                    field(state, "Dig may wander", "digging.over_dig"),
-                ],
-                folded=True,
-            ),
-            group(
-                "Prices",
-                lambda: [
-                    field(state, "Concrete", "prices.concrete"),
-                    field(state, "Forms, per contact area", "prices.forms"),
-                    field(state, "Digging", "prices.digging"),
-                    field(state, "Each step", "prices.step"),
-                    field(state, "Day of the quote", "prices.quoted"),
-                    field(state, "Who quoted", "prices.source"),
-                ],
-                folded=True,
-            ),
-        ]
-
-    def _pick_walls(self, change: dict[str, str]) -> None:
+    def _pick_walls(self, change: dict[str, Any]) -> None:
         if not self.filling and change["new"]:
             self.state.walls = change["new"]
+
+    def _dragged(self, drag: Drag) -> None:
+        """A step was moved along its wall: the stepping becomes the user's own."""
+        plan = self.state.plan
+        kind, wall, station = drag.name.split("|")
+        if plan is None or kind != "step":
+            return
+        line, to = place_at(plan, self.state.walls.split(), (drag.x0 + drag.x1) / 2)
+        if line != wall:
+            raise ValueError(
+                f"A step stays on its own wall, {wall}: type it under Your own stepping to move it on."
+            )
+        self.state.move_step(wall, float(station), to)
 
     def _stale(self) -> None:
         """Grey the edge of what is shown while what is typed does not plan."""
@@ -256,11 +125,10 @@ class FootingsPage:
             for chain in plan.chains
             if len(chain.lines) > 1
         ]
-        lines = [(f"Wall {line.wall.name}, {line.wall.part}", line.wall.name) for line in plan.lines]
-        return chains + lines
+        return chains + [(f"Wall {line.wall.name}, {line.wall.part}", line.wall.name) for line in plan.lines]
 
     def draw(self) -> None:
-        """Show the plan."""
+        """Show the plan, the drawing first."""
         plan = self.state.plan
         if plan is None or self.state.page != TITLE:
             return  # a hidden page draws when it is turned to
@@ -271,18 +139,27 @@ class FootingsPage:
             return  # the change draws
         self.filling = True
         try:
-            self.walls.options = choices
+            if self.walls.options != tuple(choices):
+                self.walls.options = choices
             self.walls.value = self.state.walls
         finally:
             self.filling = False
         stepping = plan.stepping(self.state.answer)
-        scene = profile_scene(
-            plan, stepping, self.state.walls.split(), drawing_width(self.chart), self.state.stretch
+        self.drawing.show(
+            self._scene(plan, stepping), f"{self.state.walls} {self.state.stretch} {self.view.value}"
         )
-        self.caption.value = f"<h2>{scene.title}</h2>"
-        self.chart.show(figure(scene, f"{self.state.walls} {self.state.stretch}"), scene.summary)
         self.own.layout.display = None if len(plan.steppings) == len(self.cards) else "none"
         for card, each in zip(self.cards, plan.steppings, strict=False):
             card.value = answer_card(plan, each, chosen=each.name == stepping.name)
+        self.cautions.draw()
         self.schedule.value = schedule_table(plan, stepping)
         self.layout.value = wall_table(plan, stepping.name) + layout_tables(plan) + assumption_list(plan)
+
+    def _scene(self, plan: Plan, stepping: Stepping) -> Scene:
+        names, lit = self.state.walls.split(), self.state.lit or None
+        if self.view.value == VIEWS[1]:
+            station = lit[1] if lit and lit[0] == names[0] else None
+            return outside_scene(plan, stepping, names[0], self.drawing.width, station)
+        beside = None if self.beside.value in (NOTHING, stepping.name) else plan.stepping(self.beside.value)
+        shown = lit if lit and lit[0] in names else None
+        return profile_scene(plan, stepping, names, self.drawing.width, self.state.stretch, shown, beside)

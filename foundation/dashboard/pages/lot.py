@@ -9,14 +9,14 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from foundation.dashboard.chart import Chart, drawing_width
+from foundation.dashboard.drawing import Drawing
 from foundation.dashboard.facts import corner_table, house_level_table, level_table, surroundings_table
 from foundation.dashboard.fields import button, close, field, group
 from foundation.dashboard.guard import debounced, guarded
 from foundation.dashboard.records import Records
 from foundation.dashboard.state import State
+from foundation.drawings.axonometric import axonometric_scene
 from foundation.drawings.lot import lot_scene
-from foundation.drawings.to_plotly import figure
 from foundation.project import FIRST_ENTRIES
 from foundation.studies import house_levels
 
@@ -44,6 +44,9 @@ SURROUNDINGS = {
 """Fields of what lies around the house, by group."""
 SURVEYED = {"street_level", "drive_level", "sewer_outlet", "drain_invert", "drain_outlet", "water_level"}
 """Fields that take a surveyor's bare number."""
+VIEWS = ("from above", "at an angle")
+MOST_HEIGHT = 640.0
+"""Most height of a drawing, to stay on a screen with its title. [px]"""
 STUDY_AFTER = 0.5
 """How long the page is left alone before the study runs. [s]"""
 MOST_SHOWN = 200_000
@@ -65,17 +68,16 @@ class LotPage:
     def __init__(self, state: State, tell: Callable[[str], object]) -> None:
         self.state, self.tell = state, tell
         self.heading = widgets.HTML(f"<h1>{QUESTION}</h1>")
-        self.caption = widgets.HTML()
-        self.caption.add_class("caption")
-        self.chart = Chart()
-        self.chart.observe(guarded(lambda _change: self.draw(), tell), "width")
-        drawing = widgets.Box([self.chart])
-        drawing.add_class("drawing")
+        self.drawing = Drawing(self.draw, tell, "lot")
+        self.view = widgets.Dropdown(description="Seen", options=VIEWS)
+        self.view.observe(guarded(lambda _change: self.draw(), tell), "value")
+        switches = widgets.HBox([self.view])
+        switches.add_class("switches")
         self.tables = widgets.HTML()
         self.house = widgets.HTML()
         self.study = debounced(guarded(self._study, tell), STUDY_AFTER)
         self.notices = widgets.HTML()
-        self.result = widgets.VBox([self.caption, drawing, self.notices, self.house, self.tables])
+        self.result = widgets.VBox([switches, self.drawing.box, self.notices, self.house, self.tables])
         self.result.add_class("result")
         self.inputs = widgets.VBox()
         self.inputs.add_class("inputs")
@@ -371,9 +373,15 @@ class LotPage:
         plan = self.state.plan
         if plan is None or self.state.page != TITLE:
             return  # a hidden page draws when it is turned to
-        scene = lot_scene(plan, plan.stepping(self.state.answer), drawing_width(self.chart), 640.0)
-        self.caption.value = f"<h2>{scene.title}</h2>"
-        self.chart.show(figure(scene, "lot"), scene.summary)
+        draw = axonometric_scene if self.view.value == VIEWS[1] else lot_scene
+        scene = draw(
+            plan,
+            plan.stepping(self.state.answer),
+            self.drawing.width,
+            MOST_HEIGHT,
+            lit=self.state.lit or None,
+        )
+        self.drawing.show(scene, self.view.value)
         levels = f"<h2>Marks and instrument</h2>{level_table(plan)}"
         self.tables.value = (
             f"{surroundings_table(plan)}<h2>Grade at the corners</h2>{corner_table(plan)}{levels}"
