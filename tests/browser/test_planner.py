@@ -161,7 +161,11 @@ def test_each_kind_of_field(page: Page) -> None:
     type_into(page, "Form panel heights", "2 ft, 4 ft, 8 ft")
     expect(page.locator(".field .wrong")).to_have_count(0)
     type_into(page, "Dig slope, rise over run", "2/3")
+    expect(page.locator("table.schedule")).not_to_have_text(before)
     expect(page.locator(".field .wrong")).to_have_count(0)
+    type_into(page, "Dig slope, rise over run", "1")
+    type_into(page, "Form panel heights", "2 ft, 4 ft, 8 ft, 9 ft")
+    expect(page.locator("table.schedule")).to_have_text(before)
     unfold(page, "Prices")
     cards = page.locator(".cards").text_content() or ""
     type_into(page, "Concrete", "$250/yd³")
@@ -319,7 +323,7 @@ def test_a_caution_lights_its_place_and_takes_initials(page: Page) -> None:
     # What an engineer decides takes an engineer's name only.
     unread = shown(page, "STOP to initial").locator("option")
     expect(unread).to_have_count(4)
-    [tall] = [text for text in unread.all_text_contents() if text.startswith("wall H-C")]
+    [tall] = [text for text in unread.all_text_contents() if "H-C" in text]
     shown(page, "STOP to initial").select_option(tall)
     page.get_by_role("button", name="I have read it").click()
     expect(page.locator(".trouble")).to_contain_text("engineer")
