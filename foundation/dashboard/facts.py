@@ -138,6 +138,34 @@ def _facts(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     return f'<table class="facts"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
 
 
+def fall_table(plan: Plan) -> str:
+    """How the finished ground falls away from each wall.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+
+    Returns
+    -------
+    str
+        HTML, empty without surveyed finished ground.
+    """
+    if not plan.falls:
+        return ""
+    system = plan.project.units
+    rows = [
+        (
+            fall.line,
+            f"{'falls' if fall.least >= 0 else 'rises'} {inches_or_metres(abs(fall.least), system)}",
+            f"{units.length(fall.station, system)} from {fall.line.split('-')[0]}",
+        )
+        for fall in plan.falls
+    ]
+    reach = "10 ft" if system == "us" else "3.05 m"
+    return f"<h2>Fall away from the walls</h2>{_facts(('Wall', f'Least fall in the first {reach}', 'Where'), rows)}"
+
+
 SHOWN = (("bare concrete", "bare"), ("fill against it", "fill"), ("step up to the door", "door_step"))
 """What is told of each wall with the house at a level."""
 

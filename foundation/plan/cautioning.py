@@ -25,7 +25,7 @@ from foundation.plan.footings import COLD_FLOOR, part_of
 from foundation.plan.ground import Survey
 from foundation.plan.lines import along_named, slab_top
 from foundation.plan.nearness import DUG_OUT
-from foundation.plan.result import PlacedExtra, ScheduleRow
+from foundation.plan.result import FallAway, PlacedExtra, ScheduleRow
 from foundation.plan.walls import face_grade
 from foundation.project import Project
 from foundation.site.profile import fall_away, profile_along
@@ -139,9 +139,7 @@ def _of_ground(
 ) -> list[Caution]:
     graded = [wall for wall in _outdoors(project, lines) if beside[wall.name].has_finished]
     faces = {wall.name: face_grade(project, wall, beside[wall.name], survey) for wall in graded}
-    falls: Along = {}
-    if survey is not None and survey.has_finished:
-        falls = {w.name: _falls(survey, w.start_at, w.end_at, w.outward, w.length) for w in graded}
+    falls = _falls_along(project, lines, beside, survey)
     heights = {wall.name: _concrete_over_grade(wall, faces[wall.name], walls) for wall in graded}
     veneered = {ledge.line for ledge in walls.ledges if ledge.veneer}
     doors = [
@@ -157,6 +155,45 @@ def _of_ground(
         *ground.wood_near_soil(heights, project.surroundings.sill_treated),
         *ground.framing_near_paving(doors),
     ]
+
+
+def _falls_along(
+    project: Project, lines: tuple[FootingLine, ...], beside: Mapping[str, Beside], survey: Survey | None
+) -> Along:
+    """For each outdoor wall on finished ground, how far that falls straight out, a foot apart."""
+    if survey is None or not survey.has_finished:
+        return {}
+    graded = [wall for wall in _outdoors(project, lines) if beside[wall.name].has_finished]
+    return {w.name: _falls(survey, w.start_at, w.end_at, w.outward, w.length) for w in graded}
+
+
+def falls_of(
+    project: Project, lines: tuple[FootingLine, ...], beside: Mapping[str, Beside], survey: Survey | None
+) -> tuple[FallAway, ...]:
+    """How finished ground falls away from each outdoor wall.
+
+    Parameters
+    ----------
+    project : Project
+        The project.
+    lines : tuple of FootingLine
+        Its footing lines.
+    beside : mapping of str to Beside
+        Grade beside each.
+    survey : Survey or None
+        Its survey.
+
+    Returns
+    -------
+    tuple of FallAway
+        The least fall of each wall that has ground ten feet out anywhere.
+    """
+    found = []
+    for name, (station, fall) in _falls_along(project, lines, beside, survey).items():
+        if np.isfinite(fall).any():
+            least = int(np.nanargmin(fall))
+            found.append(FallAway(name, float(station[least]), float(fall[least])))
+    return tuple(found)
 
 
 @functools.lru_cache(maxsize=256)

@@ -14,7 +14,7 @@ from foundation.model.cover import Cover
 from foundation.model.levels import LevelBook
 from foundation.model.walls import FootingLine, Run, Stepping, StepRules, WallLine
 from foundation.plan.beside import SECTION, Beside, grades_at_corners, ground_of
-from foundation.plan.cautioning import cautions_of
+from foundation.plan.cautioning import cautions_of, falls_of
 from foundation.plan.footings import FROST, answers, counted_grade, footing_lines
 from foundation.plan.ground import UNITS, Survey, contours_of, walls_without_shots
 from foundation.plan.levelling import level_book, reading
@@ -76,6 +76,7 @@ def plan(project: Project, survey: str = "") -> Plan:
         finished=ground.finished if ground else None,
         corner_grades=grades_at_corners(project, ground, walls, beside),
         contours=contours_of(ground, UNITS["ft" if project.units == "us" else "m"]) if ground else (),
+        falls=falls_of(project, lines, beside, ground),
         lines=lines,
         chains=chains,
         rules=rules,

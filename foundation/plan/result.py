@@ -59,6 +59,25 @@ class ScheduleRow:
 
 
 @dataclass(frozen=True)
+class FallAway:
+    """How the finished ground falls away from a wall.
+
+    Attributes
+    ----------
+    line : str
+        Name of the wall line.
+    station : float
+        Where it falls least. [m]
+    least : float
+        Fall in the first 10 ft straight out from there, negative where the ground rises. [m]
+    """
+
+    line: str
+    station: float
+    least: float
+
+
+@dataclass(frozen=True)
 class Stake:
     """An offset stake.
 
@@ -188,6 +207,8 @@ class Plan:
         Existing and finished grade at each corner.
     contours : tuple of Contour
         Lines of equal finished grade (existing where none is finished); empty without shots.
+    falls : tuple of FallAway
+        One for each outdoor wall whose finished ground is surveyed ten feet out.
     lines : tuple of FootingLine
         Wall lines with their grades and limits.
     chains : tuple of LineChain
@@ -222,6 +243,7 @@ class Plan:
     finished: Surface | None
     corner_grades: Mapping[str, CornerGrade]
     contours: tuple[Contour, ...]
+    falls: tuple[FallAway, ...]
     lines: tuple[FootingLine, ...]
     chains: tuple[LineChain, ...]
     rules: StepRules

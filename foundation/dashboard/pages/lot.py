@@ -10,7 +10,13 @@ from typing import Any
 import ipywidgets as widgets
 
 from foundation.dashboard.drawing import Drawing
-from foundation.dashboard.facts import corner_table, house_level_table, level_table, surroundings_table
+from foundation.dashboard.facts import (
+    corner_table,
+    fall_table,
+    house_level_table,
+    level_table,
+    surroundings_table,
+)
 from foundation.dashboard.fields import button, close, field, group
 from foundation.dashboard.guard import debounced, guarded
 from foundation.dashboard.records import Records
@@ -383,9 +389,8 @@ class LotPage:
         )
         self.drawing.show(scene, self.view.value)
         levels = f"<h2>Marks and instrument</h2>{level_table(plan)}"
-        self.tables.value = (
-            f"{surroundings_table(plan)}<h2>Grade at the corners</h2>{corner_table(plan)}{levels}"
-        )
+        grades = f"<h2>Grade at the corners</h2>{corner_table(plan)}"
+        self.tables.value = f"{fall_table(plan)}{surroundings_table(plan)}{grades}{levels}"
         self.study()
         self.notices.value = "".join(
             f'<p class="notice">{html.escape(notice.sentence)}</p>' for notice in plan.notices[:8]
