@@ -72,7 +72,7 @@ class _Field:
         annotation = self.schema.annotation if self.schema is not None else str
         if self.choices:
             return widgets.Dropdown(options=self.choices, description=label)
-        if annotation is bool or annotation == bool | None:
+        if annotation is bool:
             return widgets.Checkbox(description=label, indent=False)
         box = widgets.Text(description=label, continuous_update=False, placeholder=self._assumed())
         if self.schema is not None and self.schema.description:
@@ -129,7 +129,10 @@ class _Field:
                 self.input.value = typed == "True" if typed else default
             elif isinstance(self.input, widgets.Dropdown):
                 known = [value for _, value in self.input.options]
-                value = typed or (self.schema.default if self.schema is not None else known[0])
+                raw = value_at(self.state.document, location_of(self.places[0]))
+                value = (
+                    raw if raw is not None else self.schema.default if self.schema is not None else known[0]
+                )
                 self.input.value = value if value in known else known[0]
             else:
                 self.input.value = (
@@ -151,6 +154,8 @@ def _choices(schema: Any) -> list[tuple[str, Any]]:
     if schema is None:
         return []
     annotation = schema.annotation
+    if annotation == bool | None:
+        return [("by its use", None), ("yes", True), ("no", False)]
     options: list[tuple[str, Any]] = []
     parts = get_args(annotation) if get_origin(annotation) is not Literal else (annotation,)
     for part in parts:
@@ -190,7 +195,11 @@ def shown(value: Any, kind: str | None, system: str) -> str:
 
 
 def group(
-    title: str, make: Callable[[], Sequence[widgets.Widget]], *, folded: bool = False
+    title: str,
+    make: Callable[[], Sequence[widgets.Widget]],
+    *,
+    folded: bool = False,
+    turned: dict[str, bool] | None = None,
 ) -> widgets.Widget:
     """Fields that belong together, under a title that folds them away.
 
@@ -202,23 +211,34 @@ def group(
         Makes the fields, at most seven; called when they are first seen, since most pages are opened to look.
     folded : bool
         Whether it starts folded.
+    turned : dict of str to bool, optional
+        What the user has folded (False) and unfolded (True), by title, for a page that is laid out anew.
 
     Returns
     -------
     ipywidgets.Widget
         The group.
     """
-    inside = widgets.VBox([] if folded else list(make()))
-    accordion = widgets.Accordion([inside], titles=(title,))
-    accordion.selected_index = None if folded else 0
-    accordion.add_class("group")
+    kept = {} if turned is None else turned
+    head, inside = widgets.Button(), widgets.VBox()
+    head.add_class("group-head")
+    inside.add_class("group-inside")
 
-    def unfolded(change: Any) -> None:
-        if change["new"] == 0 and not inside.children:
+    def show(opened: bool) -> None:
+        if opened and not inside.children:
             inside.children = list(make())
+        head.description = f"{'▾' if opened else '▸'} {title}"
+        inside.layout.display = None if opened else "none"
 
-    accordion.observe(unfolded, "selected_index")
-    return accordion
+    def turn(_button: Any) -> None:
+        kept[title] = inside.layout.display == "none"
+        show(kept[title])
+
+    show(kept.get(title, not folded))
+    head.on_click(turn)
+    box = widgets.VBox([head, inside])
+    box.add_class("group")
+    return box
 
 
 def close(widget: widgets.Widget) -> None:

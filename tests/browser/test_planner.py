@@ -72,7 +72,7 @@ def type_into(page: Page, label: str, text: str) -> None:
 
 
 def unfold(page: Page, title: str) -> None:
-    page.locator(".jupyter-widget-Collapse-header", has_text=title).first.click()
+    page.get_by_role("button", name=re.compile(f"^[▸▾] {re.escape(title)}")).and_(page.locator(":visible")).click()
 
 
 def schedule(page: Page) -> str:

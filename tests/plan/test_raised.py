@@ -23,6 +23,11 @@ def test_one_number_moves_the_house(demo_plan: Plan, demo_tables: dict[str, Any]
     assert plan.steppings[0].bottoms["A-B"] - demo_plan.steppings[0].bottoms["A-B"] == pytest.approx(
         [up] * len(plan.steppings[0].bottoms["A-B"]), abs=1e-9
     )
-    frost = [next(limit for limit in p.line("C-D").limits if limit.reason == "frost").highest for p in (demo_plan, plan)]
+    frost = [
+        next(limit for limit in each.line("C-D").limits if limit.reason == "frost").highest
+        for each in (demo_plan, plan)
+    ]
     assert frost[0] == pytest.approx(frost[1], abs=1e-9)
-    assert plan.project.openings[0].bottom - demo_plan.project.openings[0].bottom == pytest.approx(up, abs=1e-9)
+    assert plan.project.openings[0].bottom - demo_plan.project.openings[0].bottom == pytest.approx(
+        up, abs=1e-9
+    )

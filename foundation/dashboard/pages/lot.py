@@ -92,6 +92,7 @@ class LotPage:
         self.box = widgets.VBox([self.heading, columns])
         self.box.add_class("page")
         self.shape: object = None
+        self.turned: dict[str, bool] = {}
         self._make_records()
         state.observe(guarded(lambda _change: self.draw(), tell), ["plan", "page", "answer"])
         state.observe(guarded(lambda _change: self.refresh(), tell), "edits")
@@ -205,26 +206,50 @@ class LotPage:
     def _groups(self) -> list[widgets.Widget]:
         document, state = self.state.document, self.state
         rectangle = list(document.get("corners", {})) == ["A", "B", "C", "D"] and not state.survey
-        groups = [group("First picture: eight entries", self._first_fields)] if rectangle else []
+        groups = (
+            [group("First picture: eight entries", self._first_fields, turned=self.turned)]
+            if rectangle
+            else []
+        )
         groups += [
-            group("Set the house", self._house_fields, folded=rectangle),
-            group("Job", self._job_fields, folded=True),
-            group("Survey", self._survey_fields, folded=not (state.survey and state.problems)),
+            group("Set the house", self._house_fields, folded=rectangle, turned=self.turned),
+            group("Job", self._job_fields, folded=True, turned=self.turned),
+            group(
+                "Survey",
+                self._survey_fields,
+                folded=not (state.survey and state.problems),
+                turned=self.turned,
+            ),
             self.marks.box,
-            group("Instrument today", self._instrument_fields, folded=True),
+            group("Instrument today", self._instrument_fields, folded=True, turned=self.turned),
             self.turns.box,
         ]
         for number, part in enumerate(document.get("parts", ()), 1):
             name = str(part.get("name", number))
             groups += [
-                group(f"Part {number}: {name}", functools.partial(self._part_fields, number), folded=True),
-                group(f"Sizes of part {number}", functools.partial(self._size_fields, number), folded=True),
+                group(
+                    f"Part {number}: {name}",
+                    functools.partial(self._part_fields, number),
+                    folded=True,
+                    turned=self.turned,
+                ),
+                group(
+                    f"Sizes of part {number}",
+                    functools.partial(self._size_fields, number),
+                    folded=True,
+                    turned=self.turned,
+                ),
             ]
         groups += [
-            group("Corners, outside face of concrete", self._corner_fields, folded=True),
+            group("Corners, outside face of concrete", self._corner_fields, folded=True, turned=self.turned),
             self.grades.box,
             *(
-                group(title, functools.partial(self._surroundings_fields, names), folded=True)
+                group(
+                    title,
+                    functools.partial(self._surroundings_fields, names),
+                    folded=True,
+                    turned=self.turned,
+                )
                 for title, names in SURROUNDINGS.items()
             ),
             self.trenches.box,
