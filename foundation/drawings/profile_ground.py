@@ -75,6 +75,10 @@ def _short_cover(sheet: Sheet, view: Developed, line: FootingLine) -> list[Note]
     return notes
 
 
+POINTED = 0.1524
+"""Distance of the places along a footing that can be pointed at: 6 in. [m]"""
+
+
 def draw_pointer(sheet: Sheet, view: Developed, line: FootingLine) -> None:
     """What the reader is told who points along the footing.
 
@@ -90,11 +94,13 @@ def draw_pointer(sheet: Sheet, view: Developed, line: FootingLine) -> None:
     cover = view.plan.covers[view.stepping.name].get(line.wall.name)
     bottom = view.stepping.bottoms[line.wall.name]
     book = view.plan.level_book
-    middle = (line.node[:-1] + line.node[1:]) / 2
-    finished, existing = (np.interp(middle, line.node, values) for values in (line.finished, line.existing))
-    straight = np.interp(middle, cover.station, cover.straight_down) if cover is not None else None
+    # At round stations some six inches apart; a step's own station tells of its far side.
+    cells = np.arange(0, len(bottom), max(1, round(POINTED / float(np.median(np.diff(line.node))))))
+    stations, bottom = line.node[cells], bottom[cells]
+    finished, existing = (np.interp(stations, line.node, values) for values in (line.finished, line.existing))
+    straight = np.interp(stations, cover.station, cover.straight_down) if cover is not None else None
     hover = []
-    for i, station in enumerate(middle):
+    for i, station in enumerate(stations):
         text = [f"{sheet.level(station)} from {line.wall.start} on {line.wall.name}"]
         if np.isfinite(finished[i]):
             text.append(f"finished grade {sheet.level(finished[i])}")
@@ -106,6 +112,6 @@ def draw_pointer(sheet: Sheet, view: Developed, line: FootingLine) -> None:
         if book.benchmark:
             text.append(f"{sheet.level(book.benchmark_level - bottom[i])} below {book.benchmark}")
         hover.append("\n".join(text))
-    points = np.column_stack([view.start(line.wall.name) + middle, bottom])
-    keys = tuple(f"{line.wall.name}|{station:.4f}" for station in middle)
+    points = np.column_stack([view.start(line.wall.name) + stations, bottom])
+    keys = tuple(f"{line.wall.name}|{station:.4f}" for station in stations)
     sheet.strokes.append(Stroke("pointer", points, line.wall.name, tuple(hover), keys))
