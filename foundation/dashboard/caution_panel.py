@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from foundation.dashboard.fields import button
 from foundation.dashboard.state import State
 from foundation.dashboard.tables import caution_entry, cautions_below
-from foundation.handover.as_text import DISCLAIMER, initialled, place_text, tripping_number
+from foundation.handover.as_text import initialled, place_text, tripping_number
 from foundation.model.caution import Caution, Severity
 
 SHOWN = 3
@@ -52,7 +52,6 @@ class CautionPanel:
                 *self.slots,
                 self.more,
                 self.row,
-                widgets.HTML(f'<p class="disclaimer">{DISCLAIMER}</p>'),
             ]
         )
         self.box.add_class("cautions")

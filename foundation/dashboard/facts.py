@@ -246,6 +246,9 @@ def surroundings_table(plan: Plan) -> str:
     return f"<h2>Outlets, water, headroom</h2>{_facts(('What', 'Level or height'), rows)}"
 
 
+HELD = {True: "held", False: "free"}
+
+
 def wall_table(plan: Plan, answer: str) -> str:
     """Pieces of wall with their form panels, and the bare concrete that will show.
 
@@ -302,7 +305,36 @@ def wall_table(plan: Plan, answer: str) -> str:
         "Sum",
         "Bare bypass",
     )
-    more = f"<h3>Ledges</h3>{_facts(ledge_heads, ledges)}" if ledges else ""
+    fills = [
+        (
+            fill.line,
+            units.length(float(fill.height.max()), system),
+            *(
+                f"top {'held' if stage.top else 'free'}, foot {'held' if stage.foot else 'free'}"
+                for stage in fill.supports
+            ),
+        )
+        for fill in walls.fills
+    ]
+    stages = [stage.stage for stage in walls.fills[0].supports] if walls.fills else []
+    fill_heads = ("Wall", "Most unbalanced fill", *stages)
+    openings = [
+        (
+            each.name,
+            each.kind,
+            each.line,
+            *(Html(layout_number(value, system)) for value in (each.start, each.end, each.bottom, each.top)),
+        )
+        for each in walls.openings
+    ]
+    opening_heads = ("Opening", "Kind", "Wall", "From", "To", "Lower edge", "Upper edge")
+    more = f"<h3>Fill against the walls, and what holds them</h3>{_facts(fill_heads, fills)}" if fills else ""
+    more += (
+        f"<h3>Openings, taken out of concrete and forms</h3>{_facts(opening_heads, openings)}"
+        if openings
+        else ""
+    )
+    more += f"<h3>Ledges</h3>{_facts(ledge_heads, ledges)}" if ledges else ""
     sizes = sorted({part.name for part in plan.project.parts if not part.sized_by})
     unsized = (
         f'<p class="quiet">Unsized, by engineer or office: {html.escape(", ".join(sizes))}.</p>'

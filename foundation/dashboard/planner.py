@@ -17,6 +17,7 @@ from foundation.dashboard.fields import button, field
 from foundation.dashboard.guard import guarded
 from foundation.dashboard.pages import footings, lot
 from foundation.dashboard.state import State
+from foundation.handover.as_text import DISCLAIMER
 
 PROJECT = "FOUNDATION_PROJECT"
 """Environment variable that names the project file to open."""
@@ -75,7 +76,8 @@ class Planner:
             '<p class="welcome">Type the eight entries of the first picture, or open the demo lot or a project. '
             "Levels take decimal feet, feet and inches, or metres, always with their unit.</p>"
         )
-        self.box = widgets.VBox([strip, self.trouble, self.welcome])
+        footer = widgets.HTML(f'<p class="disclaimer">{DISCLAIMER}</p>')
+        self.box = widgets.VBox([strip, self.trouble, self.welcome, footer])
         self.box.add_class("planner")
         state.observe(guarded(lambda _change: self.refresh(), self.tell), ["edits", "saved"])
         self.stamp: tuple[float, ...] = ()
@@ -136,7 +138,8 @@ class Planner:
         """
         if title not in self.pages:  # made when it is first turned to: most visits see one page
             self.pages[title] = self.makers[title](self.state, self.tell)
-            self.box.children = (*self.box.children, self.pages[title].box)
+            *others, footer = self.box.children
+            self.box.children = (*others, self.pages[title].box, footer)
         self.state.page = title
         for name, page in self.pages.items():
             page.box.layout.display = None if name == title else "none"

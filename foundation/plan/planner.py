@@ -13,9 +13,10 @@ from foundation.footing.cover import bottom_at, frost_cover, inch_stations
 from foundation.model.cover import Cover
 from foundation.model.levels import LevelBook
 from foundation.model.walls import FootingLine, Run, Stepping, StepRules, WallLine
+from foundation.plan.as_built_walls import with_walls_as_built
 from foundation.plan.beside import SECTION, Beside, grades_at_corners, ground_of
 from foundation.plan.cautioning import cautions_of, falls_of
-from foundation.plan.footings import FROST, answers, counted_grade, footing_lines
+from foundation.plan.footings import FROST, answers, counted_grade, footing_lines, unit_prices
 from foundation.plan.ground import UNITS, Survey, contours_of, walls_without_shots
 from foundation.plan.levelling import level_book, reading
 from foundation.plan.lines import chains as chains_of
@@ -59,6 +60,8 @@ def plan(project: Project, survey: str = "") -> Plan:
     own = own_stepping(project, steppings[0], lines, chains, rules)
     steppings = (*steppings, own) if own is not None else steppings
     walls_on = {each.name: walls_of(project, each, lines, beside, ground) for each in steppings}
+    prices = unit_prices(project)
+    steppings = tuple(with_walls_as_built(each, walls_on[each.name], lines, prices) for each in steppings)
     book = level_book(project)
     covers = {stepping.name: covers_of(project, stepping, lines, beside) for stepping in steppings}
     schedules = {
