@@ -10,7 +10,9 @@ from foundation.studies import EIGHT_INCHES, house_levels
 
 def test_a_higher_house_shows_more_concrete(demo_job: Job) -> None:
     lower, same, higher = house_levels(demo_job.project, demo_job.survey)
-    assert [level.raised_by for level in (lower, same, higher)] == pytest.approx([-EIGHT_INCHES, 0.0, EIGHT_INCHES])
+    assert [level.raised_by for level in (lower, same, higher)] == pytest.approx(
+        [-EIGHT_INCHES, 0.0, EIGHT_INCHES]
+    )
     assert [wall.line for wall in same.walls] == [wall.line for wall in higher.walls]
     for below, above in zip(same.walls, higher.walls, strict=True):
         if below.line in ("H-C", "C-D", "D-A"):

@@ -351,7 +351,7 @@ def _fill(project: Project, wall: WallLine, runs: Sequence[Run], face: Profile |
     outside = (
         np.interp(station, face.station, face.grade)
         if face is not None
-        else _floor_side(project, spaces[1], footing)
+        else _floor_side(project, spaces[-1], footing)
     )
     stage = project.stage
     carries_deck = any(space.use in DUG_OUT for space in spaces)

@@ -172,6 +172,14 @@ class Forms(Section):
         max_length=12,
     )
 
+    @field_validator("heights", "widths")
+    @classmethod
+    def _real_panels(cls, sizes: list[float]) -> list[float]:
+        for size in sizes:
+            if not 0.1 <= size <= 6:
+                raise ValueError(f"A panel of {size / INCH:.4g} in: panels measure 4 in to 20 ft.")
+        return sizes
+
 
 class Digging(Section):
     """How the hole is dug."""

@@ -72,7 +72,9 @@ def type_into(page: Page, label: str, text: str) -> None:
 
 
 def unfold(page: Page, title: str) -> None:
-    page.get_by_role("button", name=re.compile(f"^[▸▾] {re.escape(title)}")).and_(page.locator(":visible")).click()
+    page.get_by_role("button", name=re.compile(f"^[▸▾] {re.escape(title)}")).and_(
+        page.locator(":visible")
+    ).click()
 
 
 def schedule(page: Page) -> str:
@@ -362,7 +364,9 @@ def test_views_and_files(page: Page) -> None:
     page.get_by_label("Compare with").select_option("nothing")
     page.get_by_role("button", name="Lot", exact=True).click()
     page.get_by_label("Seen").select_option("at an angle")
-    expect(page.locator(".drawing:visible .foundation-chart")).to_have_attribute("aria-label", re.compile("in space"))
+    expect(page.locator(".drawing:visible .foundation-chart")).to_have_attribute(
+        "aria-label", re.compile("in space")
+    )
     expect(page.get_by_role("heading", name="Set the house higher or lower")).to_be_visible()
     type_into(page, "Set the whole house higher by (− for lower)", "8 in")
     expect(page.locator(".result:visible")).to_contain_text("+1'-4\"")
