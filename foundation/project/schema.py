@@ -40,7 +40,7 @@ class Corner(Section):
 class Part(Section):
     """A part of the building: its outline, floor, walls and footing."""
 
-    name: str = Field(max_length=60, description="What it is called on the drawings.")
+    name: str = Field(min_length=1, max_length=60, description="What it is called on the drawings.")
     use: Use = Field("basement", description="What the space inside the wall is.")
     corners: list[str] = Field(
         min_length=2,
