@@ -77,7 +77,9 @@ class CautionPanel:
             if caution.trap.severity is Severity.STOP and initialled(caution, plan.project) is None
         ]
         self.row.layout.display = None if unread else "none"
-        self.unread.options = unread
+        if self.unread.options != tuple(unread):
+            self.unread.options = unread
+            self.unread.index = 0 if unread else None
 
     def _light(self, place: int) -> None:
         if place < len(self.found):
@@ -91,7 +93,7 @@ class CautionPanel:
                 "Type your initials, or the engineer's name, before you say that you have read it."
             )
         if self.unread.value is None:
-            return
+            raise ValueError("Choose which STOP you have read.")
         caution = self.found[self.unread.value]
         needs_engineer = "engineer" in caution.trap.decides
         if needs_engineer and self.role.value != "engineer":
