@@ -5,15 +5,18 @@ from __future__ import annotations
 import datetime
 import functools
 from collections.abc import Callable
+from typing import Any
 
 import ipywidgets as widgets
 
 from foundation.dashboard.fields import button
+from foundation.dashboard.guard import guarded
 from foundation.dashboard.state import State
 from foundation.dashboard.tables import caution_entry, cautions_below
 from foundation.handover.as_text import initialled, place_text, tripping_number
 from foundation.model.caution import Caution, Severity
 
+NOTHING = "nothing"
 SHOWN = 3
 """Cautions that are shown unfolded."""
 ROLES = ("builder", "designer", "office", "engineer")
@@ -39,6 +42,9 @@ class CautionPanel:
         for slot in self.slots:
             slot.add_class("caution-slot")
         self.more = widgets.HTML()
+        self.others = widgets.Dropdown(description="Show where, of the others")
+        self.others.observe(guarded(self._light_other, tell), "value")
+        self.others.add_class("others")
         self.unread = widgets.Dropdown(description="STOP to initial")
         self.who = widgets.Text(description="Initials or name", continuous_update=False)
         self.role = widgets.Dropdown(description="Who you are", options=ROLES)
@@ -51,6 +57,7 @@ class CautionPanel:
                 widgets.HTML("<h2>Cautions</h2>"),
                 *self.slots,
                 self.more,
+                self.others,
                 self.row,
             ]
         )
@@ -71,6 +78,15 @@ class CautionPanel:
         self.more.value = (
             cautions_below(plan, self.found[SHOWN:]) if self.found else "<p>No caution on these inputs.</p>"
         )
+        others = [
+            (f"{caution.trap.severity.name} {place_text(caution, plan.project.units)}", number)
+            for number, caution in enumerate(self.found)
+            if number >= SHOWN and caution.line
+        ]
+        choices = ((NOTHING, -1), *others)
+        if self.others.options != choices:
+            self.others.options = choices
+        self.others.layout.display = None if others else "none"
         unread = [
             (f"{place_text(caution, plan.project.units)}", number)
             for number, caution in enumerate(self.found)
@@ -85,6 +101,10 @@ class CautionPanel:
         if place < len(self.found):
             caution = self.found[place]
             self.state.light(caution.line, caution.station)
+
+    def _light_other(self, change: dict[str, Any]) -> None:
+        if change["new"] is not None and change["new"] >= 0:
+            self._light(change["new"])
 
     def _initial(self) -> None:
         who = self.who.value.strip()

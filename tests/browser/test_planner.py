@@ -316,6 +316,8 @@ def test_a_caution_lights_its_place_and_takes_initials(page: Page) -> None:
     expect(stop).to_contain_text("STOP")
     stop.get_by_role("button", name="Show where").click()
     expect(page.locator(".caption:visible h2")).to_contain_text("B to E")
+    shown(page, "Show where, of the others").select_option(index=1)
+    expect(page.locator(".caption:visible h2")).to_contain_text("H to C")
     page.get_by_role("button", name="I have read it").click()
     expect(page.locator(".trouble")).to_contain_text("Type your initials")
     shown(page, "STOP to initial").select_option(index=0)
