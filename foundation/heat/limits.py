@@ -1,0 +1,45 @@
+"""One sentence for a number outside what a formula holds for."""
+
+from __future__ import annotations
+
+
+def positive(value: float, name: str, unit: str) -> None:
+    """Refuse a number that is not more than 0.
+
+    Parameters
+    ----------
+    value : float
+        The number, in `unit`. [-]
+    name : str
+        What it is, for the sentence.
+    unit : str
+        Its unit, for the sentence.
+
+    Raises
+    ------
+    ValueError
+        If it is not.
+    """
+    if not value > 0:
+        raise ValueError(f"{name} is {value:g} {unit}; it has to be more than 0")
+
+
+def not_negative(value: float, name: str, unit: str) -> None:
+    """Refuse a number that is not 0 or more.
+
+    Parameters
+    ----------
+    value : float
+        The number, in `unit`. [-]
+    name : str
+        What it is, for the sentence.
+    unit : str
+        Its unit, for the sentence.
+
+    Raises
+    ------
+    ValueError
+        If it is not.
+    """
+    if not value >= 0:
+        raise ValueError(f"{name} is {value:g} {unit}; it has to be 0 or more")
