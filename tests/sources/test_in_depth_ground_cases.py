@@ -1,6 +1,6 @@
 """In-depth ground coupling cases of IEA SHC 34 / ECBCS 43 (NREL/TP-550-43388): a slab of 12 × 12 m on the ground.
 
-Case GC65b: films of 7.95 W/m²K inside at 30 °C and 11.95 outside at 10 °C, ground 15 m deep to 10 °C and 15 m beyond the
+Case GC65b: films of 7.95 W/m²K inside at 30 °C and 11.95 outside at 10 °C, ground 15 m deep to 10 °C and 15 m past the
 wall, wall strip of 0.24 m adiabatic, k 1.9 W/mK. Published programs: 1991 to 2004 W [memory]; converged 2001 W [derived
 from four grids].
 """
