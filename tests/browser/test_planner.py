@@ -72,9 +72,24 @@ def type_into(page: Page, label: str, text: str) -> None:
 
 
 def unfold(page: Page, title: str) -> None:
-    page.get_by_role("button", name=re.compile(f"^[▸▾] {re.escape(title)}")).and_(
-        page.locator(":visible")
-    ).click()
+    """Turn a group over. A click while the page is laid out anew is lost; a person then clicks again."""
+    heads = {
+        mark: page.get_by_role("button", name=re.compile(f"^{mark} {re.escape(title)}")).and_(
+            page.locator(":visible")
+        )
+        for mark in "▸▾"
+    }
+    expect(heads["▸"].or_(heads["▾"]).first).to_be_visible()
+    before, after = ("▸", "▾") if heads["▸"].count() else ("▾", "▸")
+    for _ in range(6):
+        if heads[before].count():
+            heads[before].click()
+        try:
+            expect(heads[after]).to_be_visible(timeout=5000)
+            return
+        except AssertionError:
+            continue
+    raise AssertionError(f"{title} does not turn")
 
 
 def schedule(page: Page) -> str:
