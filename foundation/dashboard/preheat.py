@@ -8,21 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import os
-import threading
 from collections.abc import Callable
-
-
-def wait_for_page() -> None:
-    """In a kernel kept ready, wait until a page asks for it; elsewhere return at once.
-
-    Call it after the imports and before the project is read: the file may change while the kernel waits.
-    `when_page_opens` is quicker, where the page can be brought up to date afterwards.
-    """
-    if _kept_ready():
-        # In a thread of its own, because the kernel's loop stands still while a cell runs.
-        waiting = threading.Thread(target=asyncio.run, args=(_page_asks(),), daemon=True)
-        waiting.start()
-        waiting.join()
 
 
 def when_page_opens(callback: Callable[[], object]) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from foundation import units
 from foundation.dashboard.fields import shown
+from foundation.drawings.profile import binding_text
 from foundation.handover.as_text import caution_text, initialled, place_text
 from foundation.model.caution import Caution, Severity
 from foundation.model.levels import Reading
@@ -81,9 +82,9 @@ def schedule_table(plan: Plan, stepping: Stepping) -> str:
             cells.append(layout_number(row.bottom.below_benchmark, system))
         if book.set_ups:
             cells.append(rod_text(row.bottom, system))
-        binds = html.escape(row.binds)
-        if row.binds.startswith(("frost", "undisturbed", "the basement")):
-            binds += f" at {html.escape(units.length(row.binds_at, system))} from {html.escape(start)}"
+        binds = html.escape(binding_text(row, system))
+        if binds != html.escape(row.binds):  # it bites at a station
+            binds += f" from {html.escape(start)}"
         step = "–"
         if row.step is not None:
             way = "up" if row.rise > 0 else "down"

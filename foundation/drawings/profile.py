@@ -20,7 +20,8 @@ from foundation.drawings.profile_ground import draw_ground, draw_pointer
 from foundation.drawings.scene import Label, Point, Scene
 from foundation.drawings.sheet import RIGHT_ROOM, Note, Sheet
 from foundation.model.walls import Run, Stepping
-from foundation.plan import Plan
+from foundation.plan import Plan, ScheduleRow
+from foundation.plan.footings import DIG, FROST, UNDISTURBED
 
 
 def profile_scene(
@@ -359,12 +360,16 @@ def binds_below(view: Developed) -> list[Note]:
     ]
 
 
-def binding_text(run: Run, system: str) -> str:
+BITES_AT_A_STATION = (FROST, UNDISTURBED, DIG)
+"""Limits that change along a wall; the others hold all along it."""
+
+
+def binding_text(reached: Run | ScheduleRow, system: str) -> str:
     """What keeps a run from being higher, in words.
 
     Parameters
     ----------
-    run : Run
+    reached : Run or ScheduleRow
         The run.
     system : str
         ``us`` or ``metric``.
@@ -374,6 +379,6 @@ def binding_text(run: Run, system: str) -> str:
     str
         Such as ``frost at 31'-4"``.
     """
-    if run.binds in ("frost", "undisturbed ground", "the basement's dig"):
-        return f"{run.binds} at {units.length(run.binds_at, system)}"
-    return run.binds
+    if reached.binds in BITES_AT_A_STATION:
+        return f"{reached.binds} at {units.length(reached.binds_at, system)}"
+    return reached.binds

@@ -9,6 +9,7 @@ from tests.browser.harness.browser import browser
 from tests.browser.harness.server import planner_command, running
 from tests.browser.harness.watch import WatchedPage
 
+HEADINGS = {"Footings": "How deep", "Lot": "Where is the ground"}
 PICTURES = Path(__file__).parents[2] / "docs" / "pictures"
 
 
@@ -24,6 +25,7 @@ def main() -> None:
                 page = watched.open(server.address)
                 for tab in ("Footings", "Lot"):
                     page.get_by_role("button", name=tab, exact=True).click()
+                    page.get_by_role("heading", level=1, name=HEADINGS[tab]).wait_for()
                     page.locator(".page:visible .foundation-chart[data-drawn]").first.wait_for()
                     page.wait_for_load_state("networkidle")
                     path = PICTURES / f"{tab.lower()}-{width}.png"

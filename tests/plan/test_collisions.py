@@ -72,9 +72,7 @@ def test_steps_that_cannot_climb_to_a_high_wing() -> None:
     told = sentence(tables)
     assert re.search(r"on wall \w-\w between .* and ", told)
     assert "the tallest wall keeps the footing up" in told
-    assert (
-        "the set of step rules keeps it from climbing" in told or "the most rise of a step keeps it" in told
-    )
+    assert "the most rise of a step keeps it from climbing there" in told
     lower = re.search(r"the tallest wall (\d+)'-(\d+)\" lower down", told)
     assert lower is not None
     # And it does free it: that much more wall.

@@ -24,10 +24,6 @@ def reasons(plan: Plan, line: str) -> set[str]:
     return {each.reason for each in plan.line(line).limits}
 
 
-def replanned(tables: dict[str, Any], demo: Plan, survey: str) -> Plan:
-    return planned(tables, survey)
-
-
 @pytest.fixture
 def survey(demo_job: Any) -> str:
     return str(demo_job.survey)
