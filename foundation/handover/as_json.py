@@ -31,6 +31,13 @@ SI_UNITS = {
     "money_per_area": "$/m²",
     "temperature": "°C",
     "pressure": "Pa",
+    "resistance": "m²·K/W",
+    "conductivity": "W/(m·K)",
+    "temperature_difference": "K",
+    "degree_days": "K·d",
+    "density": "kg/m³",
+    "force": "N",
+    "percent": "-",
 }
 """Unit of the SI value of each kind of typed quantity."""
 

@@ -36,6 +36,13 @@ EXAMPLES = {
     "money_per_area": '"$7.00/ft²"',
     "temperature": '"40 °F"',
     "pressure": '"3000 psi"',
+    "resistance": '"R-10"',
+    "conductivity": '"0.87 Btu/h·ft·°F"',
+    "temperature_difference": '"29 °F"',
+    "degree_days": '"8410 °F·d"',
+    "density": '"110 pcf"',
+    "force": '"2000 lb"',
+    "percent": '"40 %"',
 }
 
 
@@ -58,6 +65,15 @@ Money = Annotated[float, BeforeValidator(_reader("money")), Kind("money")]
 MoneyPerVolume = Annotated[float, BeforeValidator(_reader("money_per_volume")), Kind("money_per_volume")]
 Temperature = Annotated[float, BeforeValidator(_reader("temperature")), Kind("temperature")]
 Pressure = Annotated[float, BeforeValidator(_reader("pressure")), Kind("pressure")]
+Resistance = Annotated[float, BeforeValidator(_reader("resistance")), Kind("resistance")]
+Conductivity = Annotated[float, BeforeValidator(_reader("conductivity")), Kind("conductivity")]
+TemperatureDifference = Annotated[
+    float, BeforeValidator(_reader("temperature_difference")), Kind("temperature_difference")
+]
+DegreeDays = Annotated[float, BeforeValidator(_reader("degree_days")), Kind("degree_days")]
+Density = Annotated[float, BeforeValidator(_reader("density")), Kind("density")]
+Force = Annotated[float, BeforeValidator(_reader("force")), Kind("force")]
+Percent = Annotated[float, BeforeValidator(_reader("percent")), Kind("percent")]
 MoneyPerArea = Annotated[float, BeforeValidator(_reader("money_per_area")), Kind("money_per_area")]
 
 

@@ -12,18 +12,6 @@ from foundation.project.check import kind_at, section_at
 from foundation.project.paths import Location
 from foundation.project.schema import Project
 
-KINDS = {
-    "length": "length",
-    "number": "number",
-    "money": "money",
-    "money_per_volume": "money per volume",
-    "money_per_area": "money per area",
-    "temperature": "temperature",
-    "pressure": "pressure",
-    "date": "date",
-}
-
-
 def reference_page() -> str:
     """The reference page of the project file.
 
@@ -77,7 +65,7 @@ def _holds(annotation: Any, here: Location) -> str:
     kind = kind_at(here)
     many = "list of " if get_origin(annotation) is list else ""
     if kind:
-        return many + KINDS[kind]
+        return many + kind.replace("_", " ")
     parts = [annotation, *get_args(annotation)]
     for part in parts:
         if get_origin(part) is Literal:

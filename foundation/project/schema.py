@@ -17,10 +17,23 @@ from foundation.project.fields import (
     MoneyPerArea,
     MoneyPerVolume,
     Number,
+    Percent,
     Section,
+    Temperature,
     assumed,
 )
 from foundation.project.schema_ground import FOOT, INCH, Frost, Ground, Levels
+from foundation.project.schema_heat import (
+    ClimateInput,
+    Finance,
+    FoamPrices,
+    Frame,
+    Fuel,
+    PartFoam,
+    Required,
+    SlabLoad,
+    SoilInput,
+)
 from foundation.project.schema_walls import IssuedSheet, OpeningInput, Stage, Surroundings, WallSize
 
 SCHEMA_VERSION = 1
@@ -77,6 +90,17 @@ class Part(Section):
         0.0, "none until chosen", "Stone between footing and slab.", ge=0, le=1
     )
     walls: list[WallSize] = Field(default_factory=list, description="Wall lines that differ.")
+    foam: PartFoam = Field(default_factory=PartFoam, description="Its foam.")
+    temperature: Temperature | None = Field(
+        None,
+        ge=-10,
+        le=35,
+        description="Air in winter; by the use when left out, 70 °F or 50 °F in a garage.",
+    )
+    humidity: Percent = assumed(
+        0.4, "40 % in winter [practice]", "Relative humidity of the air in winter.", gt=0, le=1
+    )
+    floor_heated: bool = assumed(False, "until warm floors are chosen", "Whether its slab is heated.")
 
     @model_validator(mode="after")
     def _sound(self) -> Part:
@@ -101,6 +125,13 @@ class Part(Section):
             if self.heated is not None
             else self.use in ("basement", "crawl space", "slab on grade", "interior wall")
         )
+
+    @property
+    def air(self) -> float:
+        """Air inside in winter: as typed, else by the use (70 °F; 50 °F in a garage) [practice]. [°C]"""
+        if self.temperature is not None:
+            return self.temperature
+        return 10.0 if self.use == "garage" else 38 / 1.8
 
     @property
     def build_up(self) -> float:
@@ -302,6 +333,16 @@ class Project(Section):
         default_factory=Surroundings, description="What lies around the house."
     )
     stage: Stage = Field(default_factory=Stage, description="How the work stands and goes on.")
+    climate: ClimateInput = Field(default_factory=ClimateInput, description="The year outdoors.")
+    soil: SoilInput = Field(default_factory=SoilInput, description="What the ground conducts.")
+    frame: Frame = Field(default_factory=Frame, description="The framed wall on the concrete.")
+    required: Required = Field(default_factory=Required, description="Insulation that the office asks for.")
+    slab_loads: list[SlabLoad] = Field(
+        default_factory=list, max_length=40, description="Loads on slabs over foam."
+    )
+    foam_prices: FoamPrices = Field(default_factory=FoamPrices, description="What foam costs.")
+    fuel: Fuel = Field(default_factory=Fuel, description="What heats the house.")
+    finance: Finance = Field(default_factory=Finance, description="How savings are weighed.")
     own_runs: list[OwnRun] = Field(
         default_factory=list, max_length=200, description="A stepping of your own, beside the three answers."
     )

@@ -35,6 +35,9 @@ class Frost(Section):
         ge=0,
         le=3,
     )
+    shallow_accepted: Literal["unknown", "yes", "no"] = Field(
+        "unknown", description="Whether the office accepts frost-protected shallow footings."
+    )
     bearing_level: Length | None = Field(
         None, description="Level of good bearing ground: every footing goes at least so deep."
     )

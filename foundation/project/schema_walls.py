@@ -7,6 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from foundation.project.fields import Length, Number, Pressure, Section, Temperature, assumed
+from foundation.project.schema_heat import FoamLayer, WallFoam
 
 FOOT = 0.3048
 INCH = FOOT / 12
@@ -36,6 +37,7 @@ class WallSize(Section):
         None, gt=0, le=1, description="Thickness of the framed or other wall that stands on it."
     )
     ledge: LedgeInput | None = Field(None, description="Its ledge.")
+    foam: WallFoam | None = Field(None, description="Its foam, in place of its part's.")
     footing_slope: Number | None = Field(
         None,
         ge=0,
@@ -56,6 +58,14 @@ class OpeningInput(Section):
     width: Length = Field(gt=0, le=10, description="Its width.")
     bottom: Length = Field(description="Level of its lower edge.")
     height: Length = Field(gt=0, le=6, description="Its height.")
+    edge_foam: FoamLayer | None = Field(
+        None,
+        description="Foam at the slab's edge under a door, between the inner slab and what lies outside.",
+    )
+    slab_through: YesNo = Field(
+        "unknown",
+        description="Whether apron or drive is poured in one with the slab through an overhead door.",
+    )
 
 
 class Trench(Section):

@@ -43,6 +43,12 @@ class Kind(StrEnum):
     """Price of an area. [$/m²]"""
     MONEY_PER_VOLUME = "money_per_volume"
     """Price of a volume. [$/m³]"""
+    DEGREE_DAYS = "degree_days"
+    """Degree days, or a freezing index. [K·d]"""
+    DENSITY = "density"
+    """Mass of a volume. [kg/m³]"""
+    FORCE = "force"
+    """Force, or the weight of a load. [N]"""
     NUMBER = "number"
     """A plain number. [-]"""
     PERCENT = "percent"
@@ -110,6 +116,7 @@ _VOLUMES = {
     **dict.fromkeys(("ft3", "cf", "cuft", "cubicfoot", "cubicfeet"), "foot**3"),
     **dict.fromkeys(("m3", "cum", "cubicmetre", "cubicmetres", "cubicmeter", "cubicmeters"), "meter**3"),
 }
+_BOARD_FEET = dict.fromkeys(("bf", "bdft", "boardfoot", "boardfeet"), "foot**2*inch")
 _FAHRENHEIT = ("f", "degf", "degreef", "degreesf", "fahrenheit", "degreesfahrenheit")
 _CELSIUS = ("c", "degc", "degreec", "degreesc", "celsius", "degreescelsius")
 _KELVIN = ("k", "kelvin")
@@ -222,10 +229,46 @@ MEASURES: Mapping[Kind, Measure] = {
     Kind.MONEY_PER_VOLUME: Measure(
         "a price per volume",
         "meter**-3",
-        _per(_VOLUMES),
-        "$190/yd³ or $250/m³",
+        _per({**_VOLUMES, **_BOARD_FEET}),
+        "$190/yd³, $0.90/bf (board foot) or $250/m³",
         ("/yd³", "/yd3", 2),
         ("/m³", "/m3", 2),
+    ),
+    Kind.DEGREE_DAYS: Measure(
+        "degree days",
+        "kelvin*day",
+        {
+            **dict.fromkeys(("fd", "fday", "fdays", "degfd", "degfday", "degfdays"), "delta_degF*day"),
+            **dict.fromkeys(("kd", "kday", "kdays", "cd", "cday", "cdays", "degcdays"), "kelvin*day"),
+        },
+        "8410 °F·d or 4670 K·d",
+        ("°F·d", "fd", 0),
+        ("K·d", "kd", 0),
+    ),
+    Kind.DENSITY: Measure(
+        "a density",
+        "kilogram/meter**3",
+        {
+            **dict.fromkeys(("pcf", "lb/ft3", "lbs/ft3", "lb/cuft"), "pound/foot**3"),
+            "kg/m3": "kilogram/meter**3",
+        },
+        "110 pcf or 1760 kg/m³",
+        ("pcf", "pcf", 0),
+        ("kg/m³", "kg/m3", 0),
+    ),
+    Kind.FORCE: Measure(
+        "a load",
+        "newton",
+        {
+            **dict.fromkeys(("lb", "lbs", "lbf", "pound", "pounds"), "lbf"),
+            **dict.fromkeys(("kip", "kips"), "kip"),
+            "n": "newton",
+            "kn": "kilonewton",
+            "kg": "kilogram*standard_gravity",
+        },
+        "2000 lb or 8.9 kN",
+        ("lb", "lb", 0),
+        ("kN", "kn", 2),
     ),
     Kind.NUMBER: Measure(
         "a plain number", "", {"": ""}, "0.75 or 3/4", ("", "", 4), ("", "", 4), signed=True
