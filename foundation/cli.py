@@ -7,8 +7,13 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from foundation import __version__
+
+if TYPE_CHECKING:
+    from foundation.plan import Plan
+    from foundation.project.store import Job
 
 DEFAULT_PORT = 8866
 
@@ -26,6 +31,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     int
         Exit code: 0 well, 1 an unread STOP, 2 something that a sentence on standard error names. [-]
     """
+    # Small systems of equations are solved many at a time: threads inside each would only wait for each other.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     parser = _parser()
     chosen = parser.parse_args(arguments)
     for stream in (sys.stdout, sys.stderr):
@@ -62,6 +69,9 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("file", type=Path)
     plan.add_argument(
         "--json", action="store_true", help="print the whole plan as JSON, each quantity with its unit"
+    )
+    plan.add_argument(
+        "--size-foam", action="store_true", help="with --json: also how much foam is worth it (15 s)"
     )
     plan.add_argument("--answer", default="", help="which answer: least cost, fewest steps, no fillers")
     plan.set_defaults(run=_plan)
@@ -116,7 +126,7 @@ def _plan(chosen: argparse.Namespace) -> int:
     if chosen.json:
         from foundation.handover.as_json import plan_as_json
 
-        print(plan_as_json(result))
+        print(plan_as_json(result, _beside(result, job, chosen)))
         return 0
     from foundation.handover.as_text import plan_as_text
 
@@ -125,6 +135,26 @@ def _plan(chosen: argparse.Namespace) -> int:
     except KeyError as error:
         raise ValueError(str(error.args[0])) from None
     return 0
+
+
+def _beside(result: Plan, job: Job, chosen: argparse.Namespace) -> dict[str, object]:
+    """What the JSON carries beside the plan."""
+    from foundation.plan.climate import climate_of
+    from foundation.plan.frost_check import frost_check
+    from foundation.plan.heat import heat_of
+
+    answer = chosen.answer or result.steppings[0].name
+    climate = climate_of(job.project, job.weather)
+    beside: dict[str, object] = {
+        "heat": heat_of(result, answer, job.weather),
+        "frost_check": frost_check(job.project, climate, job.weather) if climate is not None else None,
+        "foam_sizing": None,
+    }
+    if chosen.size_foam:
+        from foundation.studies.foam_sizing import size_foam
+
+        beside["foam_sizing"] = size_foam(result, answer, weather=job.weather)
+    return beside
 
 
 def _check(chosen: argparse.Namespace) -> int:

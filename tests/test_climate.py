@@ -13,6 +13,9 @@ from foundation.climate import (
     freezing_index_by_curve,
     freezing_index_by_sum,
     wave_from_degree_days,
+    wave_from_mean,
+    wave_from_months,
+    wave_from_swing,
 )
 
 
@@ -61,6 +64,43 @@ def test_wave_comes_back(mean: float, amplitude: float) -> None:
     back = wave_from_degree_days(wave.degree_days_below(), wave.freezing_index)
     assert back.mean == pytest.approx(mean, abs=1e-6)
     assert back.amplitude == pytest.approx(amplitude, abs=1e-6)
+
+
+@given(st.floats(-12, 18), st.floats(0, 17), st.sampled_from([BASE, 18.0, 15.0]))
+def test_wave_comes_back_from_degree_days_and_swing(mean: float, amplitude: float, base: float) -> None:
+    wave = AnnualWave(mean, amplitude)
+    assume(wave.degree_days_below(base) > 1)
+    back = wave_from_swing(wave.degree_days_below(base), amplitude, base=base)
+    assert back.mean == pytest.approx(mean, abs=1e-6)
+    assert back.amplitude == amplitude
+
+
+@given(st.floats(-12, 25), st.floats(0.5, 40))
+def test_wave_comes_back_from_mean_and_index(mean: float, amplitude: float) -> None:
+    wave = AnnualWave(mean, amplitude)
+    assume(abs(mean) + 0.1 < amplitude)  # it freezes, and it thaws
+    assert wave_from_mean(mean, wave.freezing_index).amplitude == pytest.approx(amplitude, rel=1e-6)
+
+
+@given(st.floats(-20, 20), st.floats(0, 15), st.floats(0, 365))
+def test_wave_comes_back_from_its_own_months(mean: float, amplitude: float, coldest: float) -> None:
+    """A month's mean of a cosine is its sine's difference over the month [derived]."""
+    ends = 2 * np.pi / 365 * (np.cumsum([0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]) - coldest)
+    back = wave_from_months(mean - amplitude * np.diff(np.sin(ends)) / np.diff(ends))
+    assert (back.mean, back.amplitude) == pytest.approx((mean, amplitude), abs=1e-9)
+
+
+def test_refuses_other_absurd_waves() -> None:
+    with pytest.raises(ValueError, match=r"would mean a year from \d+ to 42 °C"):
+        wave_from_swing(700.0, 16.0)
+    with pytest.raises(ValueError, match="the yearly amplitude is 40 K; it has to be from 0 to 35 K"):
+        wave_from_swing(4000.0, 40.0)
+    with pytest.raises(ValueError, match=r"no yearly wave about -4\.0 °C has a freezing index of 900 K·d"):
+        wave_from_mean(-4.0, 900.0)
+    with pytest.raises(ValueError, match="twelve temperatures, from January on"):
+        wave_from_months([1.0, 2.0])
+    with pytest.raises(ValueError, match="make a year from 22 to 38 °C"):
+        wave_from_months(30 - 8 * np.cos(2 * np.pi * np.arange(12) / 12))
 
 
 def test_never_and_always() -> None:

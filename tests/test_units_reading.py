@@ -189,11 +189,20 @@ FAHRENHEIT = constants.degree_Fahrenheit
         ("$7 per sq ft", "money_per_area", 7 / FOOT**2),
         ("$3.50/ft", "money_per_length", 3.5 / FOOT),
         # A board foot is a square foot an inch thick.
-        *((text, "money_per_volume", 0.9 / (FOOT**2 * INCH)) for text in ("$0.90/bf", "$0.90 per board foot")),
+        *(
+            (text, "money_per_volume", 0.9 / (FOOT**2 * INCH))
+            for text in ("$0.90/bf", "$0.90 per board foot")
+        ),
         *((text, "degree_days", 8410 * FAHRENHEIT) for text in ("8410 °F·d", "8,410 °F-days", "8410 Fd")),
         ("4670 K·d", "degree_days", 4670.0),
         *((text, "density", 110 * constants.pound / FOOT**3) for text in ("110 pcf", "110 lb/ft³")),
         ("1760 kg/m³", "density", 1760.0),
+        ("13,200 Btu/h", "power", 13200 * BTU_HOUR),
+        ("3.87 kW", "power", 3870.0),
+        ("22 Btu/h·ft²", "heat_flux", 22 * BTU_HOUR / FOOT**2),
+        ("69.4 W/m²", "heat_flux", 69.4),
+        ("0.30 Btu/h·ft²·°F", "transmittance", 0.3 * BTU_HOUR / FOOT**2 / FAHRENHEIT),
+        ("1.7 W/(m²·K)", "transmittance", 1.7),
         ("2000 lb", "force", 2000 * constants.pound * constants.g),
         ("900 kg", "force", 900 * constants.g),
         ("8.9 kN", "force", 8900.0),

@@ -14,6 +14,7 @@ BUILDER = "the builder"
 
 LAYOUT, FOOTING_SHEET, WALL_SHEET = "layout", "footings", "walls"
 STAGE_SHEET, OFFICIAL, CLIENT = "stages", "official", "client"
+FOAM_SHEET = "foam"
 
 STOP, WARN, NOTE = Severity.STOP, Severity.WARN, Severity.NOTE
 
@@ -213,6 +214,58 @@ BARE_LEDGE = Trap(
 OPENING_AT_CHANGE = Trap(
     42, "opening-at-height-change", WARN,
     "A crack starts at an opening's corner where the wall changes height: keep 12 in between [practice].", ENGINEER,
+)
+
+# --- foam ---
+STARVED = Trap(
+    15, "foam-starves-footing", STOP,
+    "A footing above the frost line lives on the building's heat, which foam under the slab cuts off [practice]; "
+    "IRC 2024 R403.3 [read]: frost-protected shallow footings need their own foam.", OFFICE,
+    (FOOTING_SHEET, FOAM_SHEET, OFFICIAL),
+)
+EDGE_BARE = Trap(
+    25, "edge-left-bare", STOP,
+    "IECC/IRC N1102 [read]: the edge of a slab less than 12 in below grade is insulated to the office's R; deeper it "
+    "is a basement wall.", OFFICE, (FOAM_SHEET, OFFICIAL),
+)
+BASEMENT_WALL_BARE = Trap(
+    25, "basement-wall-short-of-r", STOP,
+    "IECC/IRC N1102 [read]: a basement wall's foam runs from its top to the floor, at most 10 ft below grade; the "
+    "office gives its R.", OFFICE, (FOAM_SHEET, OFFICIAL),
+)
+LINE_BROKEN = Trap(
+    26, "insulation-line-broken", WARN,
+    "A pencil traces the insulation from the framed wall to the floor without lifting [practice].", BUILDER,
+)
+SLAB_THROUGH = Trap(
+    27, "slab-through-door", WARN,
+    "Concrete in one with the slab through an overhead door carries the heat out [practice].", BUILDER,
+)
+WHEELS_ON_FOAM = Trap(
+    27, "wheels-on-foam-break", WARN,
+    "Wheels crush a foam break that nothing covers: 2,000 lb on 20 in² (IRC Table R301.5 [memory]).", BUILDER,
+)
+HEATED_SLAB_SHORT = Trap(
+    28, "heated-slab-short-of-r", STOP,
+    "A heated slab has R-5 under the whole of it besides its edge (IECC/IRC N1102 [memory]); the office gives its R.",
+    OFFICE, (FOAM_SHEET, OFFICIAL),
+)
+WEAK_FOAM = Trap(
+    29, "foam-too-weak", WARN,
+    "Foam carries at most a third of its strength standing, a fifth under wheels and people (design guides [read]).",
+    ENGINEER,
+)
+FOAM_UNDER_FOOTING = Trap(
+    30, "foam-under-footing", STOP, "No foam under a footing without an engineer [practice].", ENGINEER,
+    (FOOTING_SHEET, FOAM_SHEET, OFFICIAL),
+)
+LABEL_IN_GROUND = Trap(
+    31, "label-r-in-ground", WARN,
+    "Foam in wet ground keeps less than its label says (design guides [memory], measured [read]); a film or a wrap has "
+    "no R of its own [practice].", OFFICE,
+)
+COUNTED_TWICE = Trap(
+    31, "foam-counted-twice", WARN, "One layer of foam counts once [practice].", BUILDER,
 )
 
 # --- stages and sheets ---

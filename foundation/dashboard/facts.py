@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from foundation import units
 from foundation.dashboard.tables import inches_or_metres, layout_number
 from foundation.plan import Plan
-from foundation.studies import HouseLevel
+from foundation.studies.house_levels import HouseLevel
 
 
 def level_table(plan: Plan) -> str:

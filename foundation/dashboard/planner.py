@@ -25,6 +25,16 @@ DEMO = "FOUNDATION_DEMO"
 """Environment variable that opens the demo lot."""
 
 
+HEAT = "Heat and foam"
+"""Title of the heat page, whose module is read when it is first turned to: its solvers take long to import."""
+
+
+def _heat_page(state: State, tell: Callable[[str], object]) -> Page:
+    from foundation.dashboard.pages.heat import HeatPage
+
+    return HeatPage(state, tell, HEAT)
+
+
 class Page(Protocol):
     """One page of the planner."""
 
@@ -50,6 +60,7 @@ class Planner:
         self.makers: dict[str, Callable[[State, Callable[[str], object]], Page]] = {
             lot.TITLE: lot.LotPage,
             footings.TITLE: footings.FootingsPage,
+            HEAT: _heat_page,
         }
         self.pages: dict[str, Page] = {}
         self.tabs = [
@@ -124,9 +135,16 @@ class Planner:
         if not texts:
             return
         if len(projects) != 1:
-            raise ValueError("Choose one project file (.toml), with its shot file (.csv) if it has one.")
-        shots = [text for name, text in texts.items() if not name.endswith(".toml")]
-        self.state.open_text(texts[projects[0]], shots[0] if shots else "")
+            raise ValueError(
+                "Choose one project file (.toml), with its shot and weather files (.csv) if it has any."
+            )
+        text = texts.pop(projects[0])
+        # A weather file goes by the name that the project gives it; the other one is the shots.
+        weather = next(
+            (name for name in texts if f'"{name}"' in text and "weather" in _line_of(text, name)), ""
+        )
+        shots = [content for name, content in texts.items() if name != weather]
+        self.state.open_text(text, shots[0] if shots else "", weather=texts.get(weather, ""))
 
     def turn_to(self, title: str) -> None:
         """Show one page.
@@ -215,3 +233,8 @@ def _stamp(path: Path) -> tuple[float, ...]:
         return tuple(file.stat().st_mtime for file in (path, *sorted(path.parent.glob("*.csv"))))
     except OSError:
         return ()
+
+
+def _line_of(text: str, name: str) -> str:
+    """The line of a project file that names another file."""
+    return next((line for line in text.splitlines() if f'"{name}"' in line), "")

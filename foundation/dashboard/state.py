@@ -16,7 +16,7 @@ from foundation.plan import Plan, PlanError, plan
 from foundation.plan.own import OWN, moved_step
 from foundation.project import FIRST_ENTRIES, Project, ProjectError, blank, check, read_document, set_value
 from foundation.project.paths import location_of, value_at
-from foundation.project.store import save, survey_text
+from foundation.project.store import save, survey_text, weather_text
 
 
 class State(traitlets.HasTraits):
@@ -58,6 +58,7 @@ class State(traitlets.HasTraits):
         super().__init__()
         self.document: tomlkit.TOMLDocument = blank()
         self.survey = ""
+        self.weather = ""
         self.path: Path | None = None
 
     @property
@@ -192,7 +193,20 @@ class State(traitlets.HasTraits):
             self.problems = problems
             self.edits += 1
 
-    def open_text(self, text: str, survey: str = "", path: Path | None = None) -> None:
+    def take_weather(self, text: str, name: str = "weather.csv") -> None:
+        """Use the text of a weather file, uploaded.
+
+        Parameters
+        ----------
+        text : str
+            The text; empty text takes the weather away.
+        name : str
+            Name of the file beside the project file.
+        """
+        self.weather = text
+        self.edit({"climate.weather": Path(name).name if text.strip() else None})
+
+    def open_text(self, text: str, survey: str = "", path: Path | None = None, weather: str = "") -> None:
         """Open a project from the text of its file.
 
         Parameters
@@ -203,6 +217,8 @@ class State(traitlets.HasTraits):
             Text of the shot file it names.
         path : Path, optional
             Where the file is, if it is one of this machine's.
+        weather : str
+            Text of the weather file it names.
 
         Raises
         ------
@@ -215,7 +231,7 @@ class State(traitlets.HasTraits):
             document = read_document(text)
         except (tomllib.TOMLDecodeError, ValueError) as error:
             raise ProjectError(name, [Problem("", "", f"not readable as TOML: {error}.")]) from None
-        self.document, self.survey, self.path = document, survey, path
+        self.document, self.survey, self.weather, self.path = document, survey, weather, path
         self.plan = None
         self.saved = True
         self.replan()
@@ -235,8 +251,10 @@ class State(traitlets.HasTraits):
         """
         text = files.read_text(path)
         project, _ = check(tomllib.loads(text)) if _is_toml(text) else (None, ())
-        survey = survey_text(project, path.parent, path.name) if project is not None else ""
-        self.open_text(text, survey, path)
+        beside = (project, path.parent, path.name)
+        survey = survey_text(*beside) if project is not None else ""
+        weather = weather_text(*beside) if project is not None else ""
+        self.open_text(text, survey, path, weather)
 
     def open_demo(self) -> None:
         """Open the demo lot, as a project without a file of its own."""
@@ -266,9 +284,10 @@ class State(traitlets.HasTraits):
         if self.path is None:
             raise ValueError("This project has no file here yet: download it instead.")
         save(self.path, self.document)
-        shots = self.typed("ground.shots")
-        if shots and self.survey and not (self.path.parent / shots).exists():
-            files.write_atomically(self.path.parent / shots, self.survey)
+        for place, text in (("ground.shots", self.survey), ("climate.weather", self.weather)):
+            name = self.typed(place)
+            if name and text and not (self.path.parent / name).exists():
+                files.write_atomically(self.path.parent / name, text)
         self.saved = True
         return f"Saved {self.path.name}."
 

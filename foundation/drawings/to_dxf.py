@@ -10,6 +10,7 @@ import numpy as np
 
 from foundation.drawings.layers import INK, LAYERS
 from foundation.drawings.scene import Label, Scene, pieces
+from foundation.drawings.to_svg import MARKER, RING
 
 if TYPE_CHECKING:
     from ezdxf.colors import RGB
@@ -28,8 +29,14 @@ LINETYPES = {
 }
 DASH = 10.0
 """Length of the pattern of a dashed line on the screen. [px]"""
-PATTERNS = {"/": ("ANSI31", 8.0 / 3.175), ".": ("DOTS", 6.0 / 1.5)}
-"""Hatch patterns, and their scale for one pixel between lines."""
+PATTERNS = {
+    "/": ("ANSI31", 8.0 / 3.175, 0.0),
+    "\\": ("ANSI31", 8.0 / 3.175, 90.0),
+    "x": ("ANSI37", 8.0 / 3.175, 0.0),
+    "-": ("ANSI31", 8.0 / 3.175, -45.0),
+    ".": ("DOTS", 6.0 / 1.5, 0.0),
+}
+"""Hatch patterns, their scale for one pixel between lines, and the angle [°] they are turned by."""
 WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70)
 """Line weights that DXF knows. [1/100 mm]"""
 NOT_TEXT = re.compile("[\x00-\x1f\x7f-\x9f\ud800-\udfff\u2028\u2029]")
@@ -114,7 +121,7 @@ def _add_layer(drawing: Drawing, name: str) -> None:
         if layer.marker == "x":
             block.add_line((-1, -1), (1, 1))
             block.add_line((-1, 1), (1, -1))
-        elif layer.marker == "circle":
+        elif layer.marker in ("circle", "ring"):
             block.add_circle((0, 0), 1)
         else:
             block.add_lwpolyline([(-1, -1), (1, -1), (0, 1)], close=True)
@@ -126,8 +133,8 @@ def _draw(drawing: Drawing, scene: Scene, scale: float, pixel: float) -> None:
         layer = LAYERS[area.layer]
         hatch = space.add_hatch(dxfattribs={"layer": area.layer})
         if layer.hatch:
-            pattern, size = PATTERNS[layer.hatch]
-            hatch.set_pattern_fill(pattern, scale=size * pixel)
+            pattern, size, angle = PATTERNS[layer.hatch]
+            hatch.set_pattern_fill(pattern, scale=size * pixel, angle=angle)
             hatch.bgcolor = _rgb(layer.fill)
         else:
             hatch.rgb = _rgb(layer.fill)
@@ -137,13 +144,14 @@ def _draw(drawing: Drawing, scene: Scene, scale: float, pixel: float) -> None:
         marker = LAYERS[stroke.layer].marker
         if marker == "none":
             continue
+        size = RING if marker == "ring" else MARKER
         for piece in pieces(stroke.points):
             if marker:
                 for point in piece * scale:
                     space.add_blockref(
                         f"MARKER-{stroke.layer}",
                         tuple(point),
-                        dxfattribs={"layer": stroke.layer, "xscale": 4.5 * pixel, "yscale": 4.5 * pixel},
+                        dxfattribs={"layer": stroke.layer, "xscale": size * pixel, "yscale": size * pixel},
                     )
             else:
                 space.add_lwpolyline((piece * scale).tolist(), dxfattribs={"layer": stroke.layer})

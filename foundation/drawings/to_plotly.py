@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -16,7 +17,13 @@ DASHES = {
     "dot": "2px,3px",
     "dashdot": "10px,4px,2px,4px",
 }
-MARKERS = {"x": "x-thin", "circle": "circle-open", "triangle": "triangle-up", "none": "circle"}
+MARKERS = {
+    "x": "x-thin",
+    "circle": "circle-open",
+    "ring": "circle-open",
+    "triangle": "triangle-up",
+    "none": "circle",
+}
 ANCHORS = {"left": "left", "middle": "center", "right": "right"}
 
 
@@ -36,13 +43,16 @@ def figure(scene: Scene, revision: str = "") -> dict[str, Any]:
         ``data`` and ``layout`` of the figure; coordinates in metres, no axis drawn: the labels carry the units.
     """
     data: list[dict[str, Any]] = []
+    across, up = (
+        _digits(scale) for scale in (scene.pixels_per_metre, scene.pixels_per_metre * scene.stretch)
+    )
     for area in scene.areas:
         layer = LAYERS[area.layer]
         trace: dict[str, Any] = {
             "type": "scatter",
             "mode": "lines",
-            "x": _numbers(area.points[:, 0]),
-            "y": _numbers(area.points[:, 1]),
+            "x": _numbers(area.points[:, 0], across),
+            "y": _numbers(area.points[:, 1], up),
             "fill": "toself",
             "line": {"width": 0},
             "hoverinfo": "skip",
@@ -64,8 +74,8 @@ def figure(scene: Scene, revision: str = "") -> dict[str, Any]:
         trace = {
             "type": "scatter",
             "mode": "markers" if layer.marker else "lines",
-            "x": _numbers(stroke.points[:, 0]),
-            "y": _numbers(stroke.points[:, 1]),
+            "x": _numbers(stroke.points[:, 0], across),
+            "y": _numbers(stroke.points[:, 1], up),
             "line": {"color": layer.colour, "width": layer.width, "dash": DASHES[layer.dash]},
             "name": stroke.name,
             "hoverinfo": "skip",
@@ -74,10 +84,10 @@ def figure(scene: Scene, revision: str = "") -> dict[str, Any]:
             hidden = layer.marker == "none"
             trace["marker"] = {
                 "color": layer.colour,
-                "size": 9,
+                "size": 16 if layer.marker == "ring" else 9,
                 "symbol": MARKERS[layer.marker],
                 "opacity": 0 if hidden else 1,
-                "line": {"color": layer.colour, "width": 1.4},
+                "line": {"color": layer.colour, "width": layer.width if layer.marker == "ring" else 1.4},
             }
         if stroke.hover:
             trace |= {"hoverinfo": "text", "hovertext": [_hover(text) for text in stroke.hover]}
@@ -187,5 +197,10 @@ def escaped(text: str) -> str:
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
-def _numbers(values: Any) -> list[float | None]:
-    return [None if not np.isfinite(v) else round(float(v), 4) for v in values]
+def _digits(scale: float) -> int:
+    """Places that hold a tenth of a pixel, and a tenth of a millimetre at any scale of a building."""
+    return max(4, math.ceil(math.log10(scale)) + 1)
+
+
+def _numbers(values: Any, digits: int) -> list[float | None]:
+    return [None if not np.isfinite(v) else round(float(v), digits) for v in values]

@@ -21,6 +21,15 @@ NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """Characters that no XML file may hold (XML 1.0, 5th edition, production 2 [memory])."""
 MARKER = 4.5
 """Half the size of a marker. [px]"""
+RING = 8.0
+"""Half the size of the ring round a chosen point. [px]"""
+HATCHES = {
+    "/": "M-2,2 L2,-2 M0,8 L8,0 M6,10 L10,6",
+    "\\": "M-2,6 L2,10 M0,0 L8,8 M6,-2 L10,2",
+    "x": "M0,8 L8,0 M0,0 L8,8",
+    "-": "M0,4 L8,4",
+}
+"""Lines of each pattern on a tile of 8 px."""
 HALO = 5.0
 """Width of the paper kept free round a text. [px]"""
 
@@ -124,10 +133,11 @@ class _Drawing:
 
     def markers(self, points: Array, shape: str) -> str:
         """Small shapes, each beginning with a move to its own middle."""
-        m = MARKER
+        m, r = MARKER, RING
         shapes = {
             "x": f"m{-m},{-m} l{2 * m},{2 * m} m0,{-2 * m} l{-2 * m},{2 * m}",
             "circle": f"m{-m},0 a{m},{m} 0 1,0 {2 * m},0 a{m},{m} 0 1,0 {-2 * m},0",
+            "ring": f"m{-r},0 a{r},{r} 0 1,0 {2 * r},0 a{r},{r} 0 1,0 {-2 * r},0",
             "triangle": f"m{-m},{m} l{2 * m},0 l{-m},{-2 * m} z",
         }
         return " ".join(
@@ -143,14 +153,14 @@ class _Drawing:
         return f'stroke="{self.colour(layer.colour)}" stroke-width="{width:.3f}"{dashes}'
 
     def pattern(self, name: str) -> str:
-        """Hatching of a layer: slanting lines or a stipple over its fill."""
+        """Hatching of a layer: lines or a stipple over its fill."""
         layer = LAYERS[name]
         fill, ink = self.colour(layer.fill), self.colour(layer.colour)
         size = 6 if layer.hatch == "." else 8
         mark = (
             f'<circle cx="1.5" cy="1.5" r="0.7" fill="{ink}"/><circle cx="4.5" cy="4.5" r="0.7" fill="{ink}"/>'
             if layer.hatch == "."
-            else f'<path d="M-2,2 L2,-2 M0,8 L8,0 M6,10 L10,6" stroke="{ink}" stroke-width="1.1"/>'
+            else f'<path d="{HATCHES[layer.hatch]}" stroke="{ink}" stroke-width="1.1"/>'
         )
         return (
             f'<pattern id="{self.prefix}{name}" width="{size}" height="{size}" patternUnits="userSpaceOnUse">'

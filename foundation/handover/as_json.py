@@ -19,6 +19,9 @@ from typing import Any, get_args, get_type_hints
 import numpy as np
 from pydantic import BaseModel
 
+from foundation.model.frost import FrostCheck
+from foundation.model.heat import HouseHeat
+from foundation.model.sizing import FoamSizing
 from foundation.plan import Plan
 from foundation.project.check import kind_at
 from foundation.project.paths import Location
@@ -38,8 +41,19 @@ SI_UNITS = {
     "density": "kg/m³",
     "force": "N",
     "percent": "-",
+    "power": "W",
+    "heat_flux": "W/m²",
+    "transmittance": "W/(m²·K)",
+    "volume": "m³",
+    "area": "m²",
 }
 """Unit of the SI value of each kind of typed quantity."""
+BESIDE: Mapping[str, type] = {"heat": HouseHeat, "frost_check": FrostCheck, "foam_sizing": FoamSizing}
+"""What the JSON may carry beside the plan."""
+LEFT_OUT = {"picture", "surface"}
+"""Temperatures over a solver's grid: megabytes that no reader asks for."""
+PASSED_ON = "unit of its place"
+"""A class whose unit stands where it is used says so in place of a unit."""
 
 
 @functools.cache
@@ -60,21 +74,24 @@ def units_of(kind: type) -> dict[str, str]:
     return {name: unit.group(1) for name, unit in units.items() if unit}
 
 
-def plan_as_json(plan: Plan) -> str:
+def plan_as_json(plan: Plan, beside: Mapping[str, object] | None = None) -> str:
     """The whole plan as JSON text.
 
     Parameters
     ----------
     plan : Plan
         The plan.
+    beside : mapping of str to object, optional
+        What is worked out on demand, by the names of `BESIDE`.
 
     Returns
     -------
     str
-        An object whose keys are the plan's attributes; every quantity is an object with ``value`` and
+        An object whose keys are the plan's attributes, and those of what lies beside it; every quantity is an object with ``value`` and
         ``unit``, nothing is given as NaN (``null`` stands for "there is none").
     """
-    return json.dumps(_plain(plan), ensure_ascii=False, allow_nan=False, indent=1)
+    whole = _plain(plan) | {name: _plain(thing) for name, thing in (beside or {}).items()}
+    return json.dumps(whole, ensure_ascii=False, allow_nan=False, indent=1)
 
 
 def key_reference() -> str:
@@ -89,10 +106,12 @@ def key_reference() -> str:
         "# The plan as JSON\n\n"
         "Made from the docstrings by `python -m foundation.handover.as_json > docs/plan-json.md`; a test sees that it "
         "is up to date.\n\n"
-        "`foundation plan FILE --json` prints one object. A quantity is an object with `value` and `unit`; `null` "
+        "`foundation plan FILE --json` prints one object: the plan, and beside it "
+        + ", ".join(f"`{name}` ({kind.__name__})" for name, kind in BESIDE.items())
+        + "; the sizing with `--size-foam` alone, since it takes a quarter of a minute. A quantity is an object with `value` and `unit`; `null` "
         'stands for "there is none". `project` holds the inputs by the keys of the project file, in SI units.\n'
     ]
-    waiting: list[type] = [Plan]
+    waiting: list[type] = [Plan, *BESIDE.values()]
     done: set[type] = set()
     while waiting:
         kind = waiting.pop(0)
@@ -102,6 +121,8 @@ def key_reference() -> str:
         parts.append(f"## {kind.__name__}\n\n{(kind.__doc__ or '').strip().splitlines()[0]}\n")
         hints = get_type_hints(kind)
         for field in dataclasses.fields(kind):
+            if field.name in LEFT_OUT:
+                continue
             inner = [part for part in _parts_of(hints[field.name]) if dataclasses.is_dataclass(part)]
             waiting += [part for part in inner if isinstance(part, type)]
             see = "".join(f" ({part.__name__})" for part in inner if isinstance(part, type))
@@ -134,10 +155,11 @@ def _plain(thing: Any, unit: str | None = None) -> Any:
     if isinstance(thing, BaseModel):
         return _section(thing, ())
     if dataclasses.is_dataclass(thing) and not isinstance(thing, type):
-        units = units_of(type(thing))
+        units = {name: unit if own == PASSED_ON else own for name, own in units_of(type(thing)).items()}
         return {
             field.name: _plain(getattr(thing, field.name), units.get(field.name))
             for field in dataclasses.fields(thing)
+            if field.name not in LEFT_OUT
         }
     if isinstance(thing, np.ndarray):
         return {"value": _numbers(thing.tolist()), "unit": unit} if unit else _numbers(thing.tolist())

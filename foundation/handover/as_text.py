@@ -123,6 +123,8 @@ def amount_text(amount: Amount, system: str) -> str:
         return units.inches(amount.value) if system == "us" else units.millimetres(amount.value)
     if amount.kind == "strength":
         return f"{amount.value / PSI:,.0f} psi" if system == "us" else f"{amount.value / 1e6:.1f} MPa"
+    if amount.kind == "times":
+        return f"{amount.value:.1f} times"
     if amount.kind == "length":
         return units.length(amount.value, system)
     return units.write(amount.value, amount.kind, system)

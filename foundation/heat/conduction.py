@@ -14,12 +14,11 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import sparse
-from scipy.sparse.csgraph import connected_components
+from scipy import ndimage, sparse
 
 from foundation.heat.exact import YEAR
 from foundation.heat.grid import Grid
-from foundation.heat.linear import solve_symmetric
+from foundation.heat.linear import SymmetricSolver
 from foundation.heat.patches import Faces, Patch, outer_faces
 
 
@@ -207,12 +206,13 @@ class _System:
         self.conductivity = np.broadcast_to(np.asarray(body.conductivity, dtype=float), grid.shape)
         volume = grid.volume
         self.solid = np.flatnonzero(self.conductivity > 0)
-        self.place = np.full(volume.size, -1)
+        self.place = np.full(volume.size, -1, dtype=np.int32)
         self.place[self.solid] = np.arange(len(self.solid))
         self.store = (volume * body.heat_capacity).ravel()[self.solid]
         self.source = (volume * body.source).ravel()[self.solid]
-        self.faces = self._patches(patches, volume)
-        self.matrix = self._matrix(volume)
+        self.faces = faces_of(grid, self.conductivity, patches)
+        self.matrix, self.diagonal = self._matrix(self._held())
+        self.solver = SymmetricSolver(len(grid.shape))
 
     def mean(self) -> Field:
         levels = np.concatenate([f.level[f.conductance > 0] for f in self.faces.values()])
@@ -240,7 +240,10 @@ class _System:
         for faces in self.faces.values():
             level, given = drive(faces)
             np.add.at(right, self.place[faces.cell], faces.conductance * level + given)
-        answer = solve_symmetric(self.matrix + sparse.diags_array(storing), right, len(self.grid.shape))
+        values = self.matrix.data.astype(storing.dtype)
+        values[self.diagonal] += storing
+        matrix = sparse.csc_array((values, self.matrix.indices, self.matrix.indptr), self.matrix.shape)
+        answer = self.solver.solve(matrix, right)
         surface, flow = {}, {}
         parts = [source, -storing * answer]
         for name, faces in self.faces.items():
@@ -255,51 +258,128 @@ class _System:
         shaped = temperature.reshape(self.grid.shape)
         return Field(shaped, surface, flow, _imbalance(np.concatenate(parts)))
 
-    def _patches(self, patches: Sequence[Patch], volume: NDArray[np.float64]) -> dict[str, Faces]:
-        found: dict[str, Faces] = {}
-        taken: dict[tuple[int, str], NDArray[np.intp]] = {}
-        for patch in patches:
-            if patch.name in found:
-                raise ValueError(f"Two patches are named {patch.name}; give each its own name.")
-            if not 0 <= patch.axis < volume.ndim:
-                raise ValueError(f"Patch {patch.name} is on axis {patch.axis}; give 0 to {volume.ndim - 1}.")
-            for values in (patch.cells, *vars(patch.surrounding).values()):
-                self.grid.check_shape(values, f"patch {patch.name}")
-            faces = outer_faces(patch, self.conductivity, self.grid.width(patch.axis), volume)
-            side = (patch.axis, str(patch.end))
-            before = taken.get(side, faces.cell[:0])
-            if np.isin(faces.cell, before).any():
-                raise ValueError(f"Patch {patch.name} covers faces of another patch; give each face one.")
-            taken[side] = np.concatenate([before, faces.cell])
-            found[patch.name] = faces
-        return found
-
-    def _matrix(self, volume: NDArray[np.float64]) -> Any:
-        count = len(self.solid)
-        index = np.arange(volume.size).reshape(volume.shape)
-        links = sparse.csr_array((count, count))
-        for axis in range(volume.ndim):
-            low, high = [slice(None)] * volume.ndim, [slice(None)] * volume.ndim
-            low[axis], high[axis] = slice(None, -1), slice(1, None)
-            first, second = index[tuple(low)].ravel(), index[tuple(high)].ravel()
-            both = (self.place[first] >= 0) & (self.place[second] >= 0)
-            first, second = first[both], second[both]
-            width = np.broadcast_to(self.grid.width(axis), volume.shape).ravel()
-            resistance = width / 2 / np.where(self.conductivity.ravel() > 0, self.conductivity.ravel(), 1.0)
-            area = volume.ravel()[first] / width[first]
-            conductance = area / (resistance[first] + resistance[second])
-            ends = (self.place[first], self.place[second])
-            links = links + sparse.csr_array((conductance, ends), shape=(count, count))
-        links = links + links.T
-        held = np.zeros(count)
+    def _held(self) -> NDArray[np.float64]:
+        """Conductance from each cell to the surroundings, somewhere in every part of the body."""
+        held = np.zeros(len(self.solid))
         for faces in self.faces.values():
             np.add.at(held, self.place[faces.cell], faces.conductance)
-        parts, part = connected_components(links, directed=False)
-        if len(np.unique(part[held > 0])) < parts:
+        part, parts = ndimage.label(self.conductivity > 0)
+        meets = np.zeros(parts + 1, dtype=bool)
+        meets[part.ravel()[self.solid[held > 0]]] = True
+        if not meets[1:].all():
             raise ValueError(
                 "A part of the body meets no temperature; give it a face with a film or a fixed temperature."
             )
-        return sparse.diags_array(links.sum(axis=1) + held) - links
+        return held
+
+    def _matrix(self, held: NDArray[np.float64]) -> tuple[Any, NDArray[np.intp]]:
+        """The matrix, by columns, and where its diagonal stands among its values."""
+        axes, count = len(self.grid.shape), len(self.solid)
+        place = self.place.reshape(self.grid.shape)
+        # A row for each cell: its neighbours before along each axis, itself, those after, in the order of their places.
+        columns = np.zeros((count, 2 * axes + 1), dtype=np.int32)
+        values = np.zeros((count, 2 * axes + 1))
+        columns[:, axes], values[:, axes] = np.arange(count), held
+        for axis, link in enumerate(links(self.grid, self.conductivity)):
+            low, high = neighbours(axes, axis)
+            for slot, here, there in ((axis, high, low), (2 * axes - axis, low, high)):
+                through, beside = np.zeros(place.shape), np.zeros(place.shape, dtype=np.int32)
+                through[here], beside[here] = link, place[there]
+                values[:, slot], columns[:, slot] = -through.ravel()[self.solid], beside.ravel()[self.solid]
+                values[:, axes] -= values[:, slot]
+        kept = values != 0
+        starts = np.concatenate([[0], np.cumsum(np.count_nonzero(kept, axis=1), dtype=np.int32)])
+        diagonal = starts[:-1] + np.count_nonzero(kept[:, :axes], axis=1)
+        matrix = sparse.csc_array((values[kept], columns[kept], starts.astype(np.int32)), (count, count))
+        return matrix, diagonal
+
+
+def faces_of(grid: Grid, conductivity: NDArray[np.float64], patches: Sequence[Patch]) -> dict[str, Faces]:
+    """Find the faces of all patches.
+
+    Parameters
+    ----------
+    grid : Grid
+        The cells.
+    conductivity : ndarray, shape of the grid
+        Conductivity of each cell, 0 where there is no material. [W/(m·K)]
+    patches : sequence of Patch
+        The patches.
+
+    Returns
+    -------
+    dict of str to Faces
+        Faces by the name of their patch.
+
+    Raises
+    ------
+    ValueError
+        If a patch covers no outer face or does not fit the grid, or two share a face or a name.
+    """
+    volume = grid.volume
+    found: dict[str, Faces] = {}
+    taken: dict[tuple[int, str], NDArray[np.intp]] = {}
+    for patch in patches:
+        if patch.name in found:
+            raise ValueError(f"Two patches are named {patch.name}; give each its own name.")
+        if not 0 <= patch.axis < volume.ndim:
+            raise ValueError(f"Patch {patch.name} is on axis {patch.axis}; give 0 to {volume.ndim - 1}.")
+        for values in (patch.cells, *vars(patch.surrounding).values()):
+            grid.check_shape(values, f"patch {patch.name}")
+        faces = outer_faces(patch, conductivity, grid.width(patch.axis), volume)
+        side = (patch.axis, str(patch.end))
+        before = taken.get(side, faces.cell[:0])
+        if np.isin(faces.cell, before).any():
+            raise ValueError(f"Patch {patch.name} covers faces of another patch; give each face one.")
+        taken[side] = np.concatenate([before, faces.cell])
+        found[patch.name] = faces
+    return found
+
+
+def neighbours(axes: int, axis: int) -> tuple[tuple[slice, ...], tuple[slice, ...]]:
+    """Slices of a grid that set each cell beside the next one along an axis.
+
+    Parameters
+    ----------
+    axes : int
+        Axes of the grid, 2 or 3. [-]
+    axis : int
+        The axis, from 0. [-]
+
+    Returns
+    -------
+    tuple of tuple of slice
+        Cells with a next one, and their next ones.
+    """
+    low, high = [slice(None)] * axes, [slice(None)] * axes
+    low[axis], high[axis] = slice(None, -1), slice(1, None)
+    return tuple(low), tuple(high)
+
+
+def links(grid: Grid, conductivity: NDArray[np.float64]) -> list[NDArray[np.float64]]:
+    """Conductance from each cell to the next one along each axis.
+
+    Parameters
+    ----------
+    grid : Grid
+        The cells.
+    conductivity : ndarray, shape of the grid
+        Conductivity of each cell, 0 where there is no material. [W/(m·K)]
+
+    Returns
+    -------
+    list of ndarray
+        For each axis, with one less along it; 0 where a cell has no material. [W/K]
+    """
+    volume, solid = grid.volume, conductivity > 0
+    specific = 1 / np.where(solid, conductivity, 1.0)
+    found = []
+    for axis in range(volume.ndim):
+        low, high = neighbours(volume.ndim, axis)
+        half = specific * (grid.width(axis) / 2)
+        area = (volume / grid.width(axis))[low]
+        found.append(np.where(solid[low] & solid[high], area / (half[low] + half[high]), 0.0))
+    return found
 
 
 def _imbalance(flows: NDArray[Any]) -> float:

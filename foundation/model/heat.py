@@ -197,11 +197,12 @@ class StretchHeat:
     bare_edge_factor : float
         The same without any foam, likely soil. [W/(m·K)]
     coldest_surface : float
-        Coldest inner surface when the mean year is coldest there. [°C]
+        Coldest inner surface: on the design day where a cold spell is felt, else when the mean year is coldest
+        there. [°C]
     coldest_at : tuple of float
         x and z of it. [m]
     floor_temperature : float
-        Floor 1 ft inside the wall, coldest in the mean year; with a design temperature, on the design day. [°C]
+        Floor 1 ft inside the wall, coldest in the same way. [°C]
     dew_margin : float
         Coldest inner surface less dew point of the inner air, negative where water condenses. [K]
     gaps : tuple of InsulationGap
@@ -221,6 +222,32 @@ class StretchHeat:
     gaps: tuple[InsulationGap, ...]
 
 
+@dataclass(frozen=True)
+class EdgeHeat:
+    """Neighbouring stretches of one wall line in one situation, taken together.
+
+    Attributes
+    ----------
+    line : str
+        Name of the wall line.
+    situation : str
+        ``slab edge``, ``basement wall``, ``wall between two parts`` or ``door``.
+    start, end : float
+        Stations of its ends. [m]
+    edge_factor : Band
+        Its F-factor, the mean along it. [W/(m·K)]
+    bare_edge_factor : float
+        The same without any foam, likely soil. [W/(m·K)]
+    """
+
+    line: str
+    situation: str
+    start: float
+    end: float
+    edge_factor: Band
+    bare_edge_factor: float
+
+
 @dataclass(frozen=True, eq=False)
 class HouseHeat:
     """What leaves through the ground.
@@ -235,6 +262,8 @@ class HouseHeat:
         Soil conductivity. [W/(m·K)]
     stretches : tuple of StretchHeat
         Round the house.
+    edges : tuple of EdgeHeat
+        The stretches, taken together where only depth changes.
     parts : mapping of str to Loss
         For each heated part, floor and walls below its frame.
     floors : mapping of str to Loss
@@ -243,6 +272,9 @@ class HouseHeat:
         For each wall line, floor and wall that its sections stand for.
     total : Loss
         All heated parts.
+    below_grade : mapping of str to float
+        For each heated part, steady conductance of its floor and of what of its walls lies below grade, which is what
+        the methods beside it reckon. [W/K]
     standard : mapping of str to float
         For each heated part, steady conductance by ISO 13370:2017. [W/K]
     residential : mapping of str to float
@@ -254,9 +286,11 @@ class HouseHeat:
     soil: str
     conductivity: Band
     stretches: tuple[StretchHeat, ...]
+    edges: tuple[EdgeHeat, ...]
     parts: Mapping[str, Loss]
     floors: Mapping[str, Loss]
     walls: Mapping[str, Loss]
     total: Loss
+    below_grade: Mapping[str, float]
     standard: Mapping[str, float]
     residential: Mapping[str, float]

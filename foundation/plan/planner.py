@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
 import shapely
 
+from foundation import cautions
 from foundation.footing.cover import bottom_at, frost_cover, inch_stations
 from foundation.model.cover import Cover
 from foundation.model.levels import LevelBook
@@ -16,14 +18,17 @@ from foundation.model.walls import FootingLine, Run, Stepping, StepRules, WallLi
 from foundation.plan.as_built_walls import with_walls_as_built
 from foundation.plan.beside import SECTION, Beside, grades_at_corners, ground_of
 from foundation.plan.cautioning import cautions_of, falls_of
+from foundation.plan.foam_cautions import foam_cautions
 from foundation.plan.footings import FROST, answers, counted_grade, footing_lines, unit_prices
 from foundation.plan.ground import UNITS, Survey, contours_of, walls_without_shots
 from foundation.plan.levelling import level_book, reading
+from foundation.plan.lines import PlanError
 from foundation.plan.lines import chains as chains_of
 from foundation.plan.own import own_stepping
 from foundation.plan.raised import raised
 from foundation.plan.result import Diagonal, PlacedExtra, Plan, ScheduleRow, Stake
 from foundation.plan.rules import step_rules
+from foundation.plan.section_foam import foam_problems
 from foundation.plan.walls import openings_of, walls_of
 from foundation.project import Project, assumptions
 
@@ -53,6 +58,8 @@ def plan(project: Project, survey: str = "") -> Plan:
     """
     typed, project = project, raised(project)
     ground, walls, beside = ground_of(project, survey)
+    if problems := foam_problems(project):
+        raise PlanError(problems)
     rules = step_rules(project)
     lines = footing_lines(project, walls, beside, rules)
     chains = chains_of(project, walls)
@@ -70,7 +77,7 @@ def plan(project: Project, survey: str = "") -> Plan:
     extras = extras_of(project, ground, lines, beside, book, rules)
     notices = (ground.notices + walls_without_shots(project, ground, walls)) if ground else ()
     notices += tuple(problem for problem in openings_of(project, lines)[1] if not problem.fatal)
-    return Plan(
+    made = Plan(
         project=project,
         assumptions=assumptions(typed),
         notices=notices,
@@ -108,6 +115,11 @@ def plan(project: Project, survey: str = "") -> Plan:
             for stepping in steppings
         },
     )
+    found = {
+        name: cautions.worst_first([*before, *foam_cautions(made, name)])
+        for name, before in made.cautions.items()
+    }
+    return replace(made, cautions=found)
 
 
 def covers_of(

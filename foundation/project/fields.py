@@ -43,6 +43,11 @@ EXAMPLES = {
     "density": '"110 pcf"',
     "force": '"2000 lb"',
     "percent": '"40 %"',
+    "power": '"13,200 Btu/h"',
+    "heat_flux": '"22 Btu/h·ft²"',
+    "transmittance": '"0.30 Btu/h·ft²·°F"',
+    "volume": '"600 ft³"',
+    "area": '"600 ft²"',
 }
 
 
@@ -74,6 +79,11 @@ DegreeDays = Annotated[float, BeforeValidator(_reader("degree_days")), Kind("deg
 Density = Annotated[float, BeforeValidator(_reader("density")), Kind("density")]
 Force = Annotated[float, BeforeValidator(_reader("force")), Kind("force")]
 Percent = Annotated[float, BeforeValidator(_reader("percent")), Kind("percent")]
+Power = Annotated[float, BeforeValidator(_reader("power")), Kind("power")]
+HeatFlux = Annotated[float, BeforeValidator(_reader("heat_flux")), Kind("heat_flux")]
+Transmittance = Annotated[float, BeforeValidator(_reader("transmittance")), Kind("transmittance")]
+Volume = Annotated[float, BeforeValidator(_reader("volume")), Kind("volume")]
+Area = Annotated[float, BeforeValidator(_reader("area")), Kind("area")]
 MoneyPerArea = Annotated[float, BeforeValidator(_reader("money_per_area")), Kind("money_per_area")]
 
 

@@ -12,6 +12,7 @@ from foundation.project.check import kind_at, section_at
 from foundation.project.paths import Location
 from foundation.project.schema import Project
 
+
 def reference_page() -> str:
     """The reference page of the project file.
 

@@ -22,6 +22,7 @@ from foundation.project.fields import (
     Temperature,
     assumed,
 )
+from foundation.project.schema_floor import Floors, JointInput, ManifoldInput, Obstacle, ZoneInput
 from foundation.project.schema_ground import FOOT, INCH, Frost, Ground, Levels
 from foundation.project.schema_heat import (
     ClimateInput,
@@ -337,12 +338,26 @@ class Project(Section):
     soil: SoilInput = Field(default_factory=SoilInput, description="What the ground conducts.")
     frame: Frame = Field(default_factory=Frame, description="The framed wall on the concrete.")
     required: Required = Field(default_factory=Required, description="Insulation that the office asks for.")
+    foam_basis: Literal["design guide", "label", "aged"] = assumed(
+        "design guide",
+        "R in wet ground by design guide [memory]",
+        "Which R of foam the heat is computed with.",
+    )
     slab_loads: list[SlabLoad] = Field(
         default_factory=list, max_length=40, description="Loads on slabs over foam."
     )
     foam_prices: FoamPrices = Field(default_factory=FoamPrices, description="What foam costs.")
     fuel: Fuel = Field(default_factory=Fuel, description="What heats the house.")
     finance: Finance = Field(default_factory=Finance, description="How savings are weighed.")
+    floors: Floors = Field(default_factory=Floors, description="Tube, water, and how the tube is held.")
+    zones: list[ZoneInput] = Field(default_factory=list, max_length=40, description="Zones of heated floor.")
+    obstacles: list[Obstacle] = Field(
+        default_factory=list, max_length=100, description="What the tube goes round."
+    )
+    joints: list[JointInput] = Field(default_factory=list, max_length=100, description="Joints in slabs.")
+    manifolds: list[ManifoldInput] = Field(
+        default_factory=list, max_length=20, description="Where loops begin and end."
+    )
     own_runs: list[OwnRun] = Field(
         default_factory=list, max_length=200, description="A stepping of your own, beside the three answers."
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field, field_validator, model_validator
 
 from foundation.project.fields import (
     Conductivity,
@@ -100,6 +100,17 @@ class SoilInput(Section):
     conductivity_low: Conductivity | None = Field(None, gt=0.1, le=6, description="Low conductivity, dry.")
     conductivity_high: Conductivity | None = Field(None, gt=0.2, le=8, description="High conductivity, wet.")
 
+    @model_validator(mode="after")
+    def _rising(self) -> SoilInput:
+        given = [
+            v for v in (self.conductivity_low, self.conductivity, self.conductivity_high) if v is not None
+        ]
+        if given != sorted(given):
+            raise ValueError(
+                "The low, likely and high conductivity of the ground do not rise: give them in that order."
+            )
+        return self
+
 
 class FoamLayer(Section):
     """Rigid foam of one type."""
@@ -136,6 +147,9 @@ class PartFoam(WallFoam):
 
     under_slab: FoamLayer | None = Field(
         None, description="Under the slab; over the footing it is as thick as foam_over_footing says."
+    )
+    under_footing: FoamLayer | None = Field(
+        None, description="Under the footing: an engineer's matter, held back until one has signed."
     )
     under_slab_band: Length | None = Field(
         None, gt=0, le=10, description="Width of it from the wall inward; under the whole slab when left out."

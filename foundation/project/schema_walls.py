@@ -62,6 +62,10 @@ class OpeningInput(Section):
         None,
         description="Foam at the slab's edge under a door, between the inner slab and what lies outside.",
     )
+    break_covered: YesNo = Field(
+        "unknown",
+        description="Whether wheels are kept off that foam: cut at 45 degrees under the concrete, or a plate over it.",
+    )
     slab_through: YesNo = Field(
         "unknown",
         description="Whether apron or drive is poured in one with the slab through an overhead door.",

@@ -45,14 +45,17 @@ class Job:
         Its inputs.
     survey : str
         Text of its shot file, "" where it names none.
+    weather : str
+        Text of its weather file, "" where it names none.
     """
 
     project: Project
     survey: str = ""
+    weather: str = ""
 
 
 def load(path: Path) -> Job:
-    """Read a project file and the shot file beside it.
+    """Read a project file and the shot and weather files beside it.
 
     Parameters
     ----------
@@ -62,7 +65,7 @@ def load(path: Path) -> Job:
     Returns
     -------
     Job
-        The project and its survey.
+        The project, its survey and its weather.
 
     Raises
     ------
@@ -79,7 +82,8 @@ def load(path: Path) -> Job:
     project, problems = check(document)
     if project is None:
         raise ProjectError(name, problems)
-    return Job(project, survey_text(project, Path(path).parent, name))
+    folder = Path(path).parent
+    return Job(project, survey_text(project, folder, name), weather_text(project, folder, name))
 
 
 def survey_text(project: Project, folder: Path, name: str) -> str:
@@ -104,14 +108,41 @@ def survey_text(project: Project, folder: Path, name: str) -> str:
     ProjectError
         If the file cannot be read.
     """
-    if not project.ground.shots:
+    return _text_beside("ground.shots", project.ground.shots, folder, name)
+
+
+def weather_text(project: Project, folder: Path, name: str) -> str:
+    """Text of the weather file that a project names.
+
+    Parameters
+    ----------
+    project : Project
+        The project.
+    folder : Path
+        The project file's folder; weather files lie beside it.
+    name : str
+        The project file's name, for the error.
+
+    Returns
+    -------
+    str
+        The text, "" where the project names no weather file.
+
+    Raises
+    ------
+    ProjectError
+        If the file cannot be read.
+    """
+    return _text_beside("climate.weather", project.climate.weather, folder, name)
+
+
+def _text_beside(place: str, file: str, folder: Path, name: str) -> str:
+    if not file:
         return ""
     try:
-        return files.read_text(folder / project.ground.shots)
+        return files.read_text(folder / file)
     except (OSError, ValueError) as error:
-        raise ProjectError(
-            name, [Problem("ground.shots", project.ground.shots, f"ground.shots: {error}")]
-        ) from None
+        raise ProjectError(name, [Problem(place, file, f"{place}: {error}")]) from None
 
 
 def read_document(text: str) -> tomlkit.TOMLDocument:

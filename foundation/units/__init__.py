@@ -19,6 +19,7 @@ from foundation.units.writing import (
     millimetres,
     money,
     round_down,
+    rounded,
     write,
 )
 
@@ -38,5 +39,6 @@ __all__ = [
     "read",
     "read_decimal",
     "round_down",
+    "rounded",
     "write",
 ]

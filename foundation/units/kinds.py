@@ -49,6 +49,12 @@ class Kind(StrEnum):
     """Mass of a volume. [kg/m³]"""
     FORCE = "force"
     """Force, or the weight of a load. [N]"""
+    POWER = "power"
+    """Heat or power. [W]"""
+    HEAT_FLUX = "heat_flux"
+    """Heat through an area. [W/m²]"""
+    TRANSMITTANCE = "transmittance"
+    """Heat through an area for each degree, U. [W/(m²·K)]"""
     NUMBER = "number"
     """A plain number. [-]"""
     PERCENT = "percent"
@@ -269,6 +275,40 @@ MEASURES: Mapping[Kind, Measure] = {
         "2000 lb or 8.9 kN",
         ("lb", "lb", 0),
         ("kN", "kn", 2),
+    ),
+    Kind.POWER: Measure(
+        "a heat load",
+        "watt",
+        {
+            **dict.fromkeys(("btu/h", "btu/hr", "btuh"), "Btu_it/hour"),
+            "w": "watt",
+            "kw": "kilowatt",
+        },
+        "13,200 Btu/h or 3.87 kW",
+        ("Btu/h", "btu/h", 0),
+        ("W", "w", 0),
+    ),
+    Kind.HEAT_FLUX: Measure(
+        "a heat flux",
+        "watt/meter**2",
+        {
+            **_orders("btu/", ("h", "ft2"), "", "Btu_it/(hour*foot**2)"),
+            "w/m2": "watt/meter**2",
+        },
+        "22 Btu/h·ft² or 69 W/m²",
+        ("Btu/h·ft²", "btu/hft2", 1),
+        ("W/m²", "w/m2", 1),
+    ),
+    Kind.TRANSMITTANCE: Measure(
+        "a U-factor",
+        "watt/(meter**2*kelvin)",
+        {
+            **_orders("btu/", ("h", "ft2", "f"), "", "Btu_it/(hour*foot**2*delta_degF)"),
+            **dict.fromkeys(("w/m2k", "w/m2/k"), "watt/(meter**2*kelvin)"),
+        },
+        "0.30 Btu/h·ft²·°F or 1.7 W/(m²·K)",
+        ("Btu/h·ft²·°F", "btu/hft2f", 3),
+        ("W/(m²·K)", "w/m2k", 2),
     ),
     Kind.NUMBER: Measure(
         "a plain number", "", {"": ""}, "0.75 or 3/4", ("", "", 4), ("", "", 4), signed=True

@@ -364,3 +364,32 @@ def exact(value: float, kind: str, system: str = "us") -> str:
         number = 0.0
     # Through Decimal, because the reader takes no exponents.
     return _labelled(f"{Decimal(f'{number:.15g}'):f}", label, kind)
+
+
+def rounded(value: float, figures: int = 2) -> str:
+    """A number to so many figures, as heat and money are shown.
+
+    Parameters
+    ----------
+    value : float
+        The number. [-]
+    figures : int
+        How many figures. [-]
+
+    Returns
+    -------
+    str
+        With commas, without an exponent.
+
+    Examples
+    --------
+    >>> rounded(12345.6), rounded(0.0456), rounded(0), rounded(-87.4)
+    ('12,000', '0.046', '0', '-87')
+    """
+    if value == 0:
+        return "0"
+    short = float(f"{value:.{figures}g}")
+    if abs(short) >= 10 ** (figures - 1):
+        return f"{short:,.0f}"
+    digits = figures - 1 - int(f"{short:e}".split("e")[1])
+    return f"{short:,.{digits}f}"

@@ -73,3 +73,11 @@ def test_sound_in_every_answer(demo_plan: Plan) -> None:
     for answer in demo_plan.steppings:
         numbers = {c.trap.number for c in cautions(demo_plan, answer=answer.name)}
         assert not numbers & {1, 2, 3, 6, 8, 9, 10, 11, 12, 14, 16, 20, 21, 23, 24, 37, 39, 41, 42, 43, 44}
+
+
+def test_of_its_foam(demo_plan: Plan) -> None:
+    """25 and 27 trip until the garage door has foam; the foam of the rest is sound but for its changes of side."""
+    for answer in demo_plan.steppings:
+        foamed = [c for c in demo_plan.cautions[answer.name] if c.trap.number in {15, *range(25, 32)}]
+        assert {c.trap.number for c in foamed} == {25, 26, 27}
+        assert [c.line for c in foamed if c.trap.number != 26] == ["E-F", "E-F"]

@@ -8,13 +8,16 @@ from __future__ import annotations
 
 from itertools import combinations
 
+import matplotlib
+import numpy as np
 import pytest
 
-from foundation.drawings.layers import LAYERS, PAPER, QUIET, Layer
+from foundation.drawings.layers import HEAT, LAYERS, LIGHTENED, PAPER, QUIET, SERIES, Layer
 from foundation.drawings.scene import Scene
 
 # Layers that point or carry a text and are no thing to be told from another.
-POINTING = {"leader", "note", "level", "pointer", "corner", "chosen"}
+POINTING = {"leader", "note", "level", "pointer", "corner", "chosen", "dimension", "break", "level-line"}
+POINTING |= {"axis", "grid"}
 
 
 def light(colour: str) -> float:
@@ -66,10 +69,48 @@ def test_lines_are_seen_on_fills(line: str, ground: str) -> None:
         ("existing-grade", "wall"),
         ("existing-grade", "earth"),
         ("panel", "wall"),
+        ("insulation", "foam"),
+        ("insulation", "frame"),
+        ("gap", "concrete"),
+        ("foam", "foam"),
+        ("wood", "wood"),
+        ("frame", "frame"),
+        ("stone", "stone"),
+        ("dimension", "soil"),
+        ("series-1", "series-1-band"),
+        ("series-2", "series-2-band"),
+        ("series-3", "series-3-band"),
+        ("series-4", "series-4-band"),
+        ("whisker", "series-1"),
+        ("whisker", "series-2"),
+        ("whisker", "series-3"),
+        ("whisker", "series-4"),
     ],
 )
 def test_quiet_lines_are_seen_where_they_run(line: str, ground: str) -> None:
     assert contrast(LAYERS[line].colour, LAYERS[ground].fill) >= 3.0
+
+
+@pytest.mark.parametrize("name", HEAT)
+def test_temperatures_carry_lines_and_texts(name: str) -> None:
+    assert contrast(LAYERS["isotherm"].colour, LAYERS[name].fill) >= 3.0
+
+
+def test_temperatures_are_cividis_lightened() -> None:
+    """The map as matplotlib has it, with white added; in grey it rises from cold to warm."""
+    cividis = matplotlib.colormaps["cividis"]
+    for place, layer in enumerate(HEAT.values()):
+        wanted = np.array(cividis(place / (len(HEAT) - 1))[:3]) * (1 - LIGHTENED) + LIGHTENED
+        found = [int(layer.fill[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+        np.testing.assert_allclose(found, wanted, rtol=0, atol=1.0 / 255)
+    steps = np.diff([lightness(layer.fill) for layer in HEAT.values()])
+    assert (steps > 1.0).all()
+
+
+def test_series_are_told_apart_without_colour() -> None:
+    for one, other in combinations(SERIES, 2):
+        assert LAYERS[one].dash != LAYERS[other].dash
+        assert LAYERS[one].hatch != LAYERS[other].hatch
 
 
 def told_apart(one: Layer, other: Layer) -> bool:

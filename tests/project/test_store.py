@@ -29,6 +29,17 @@ def test_missing_shot_file_is_named(project_file: Path) -> None:
         load(project_file)
 
 
+def test_the_weather_file_lies_beside_it(project_file: Path) -> None:
+    document = read_document(project_file.read_text(encoding="utf-8"))
+    assert load(project_file).weather == ""
+    set_value(document, "climate.weather", "lot.csv")
+    save(project_file, document)
+    with pytest.raises(ProjectError, match=r"fallow-fen\.toml: climate\.weather: .*lot\.csv"):
+        load(project_file)
+    (project_file.parent / "lot.csv").write_text("date,mean [°F]\n", encoding="utf-8")
+    assert load(project_file).weather == "date,mean [°F]\n"
+
+
 @pytest.mark.parametrize(
     "text", ["", "schema = ", "schema = 1\nschema = 1", "\x00", "[frost]\ndepth = '54 in'"]
 )

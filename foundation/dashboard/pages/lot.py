@@ -24,7 +24,7 @@ from foundation.dashboard.state import State
 from foundation.drawings.axonometric import axonometric_scene
 from foundation.drawings.lot import lot_scene
 from foundation.project import FIRST_ENTRIES
-from foundation.studies import house_levels
+from foundation.studies.house_levels import house_levels
 
 TITLE = "Lot"
 SURROUNDINGS = {

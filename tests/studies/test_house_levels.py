@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from foundation.project import Job
-from foundation.studies import EIGHT_INCHES, house_levels
+from foundation.studies.house_levels import EIGHT_INCHES, house_levels
 
 
 def test_a_higher_house_shows_more_concrete(demo_job: Job) -> None:

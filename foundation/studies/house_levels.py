@@ -1,4 +1,4 @@
-"""Studies: what runs the planner many times."""
+"""The house set higher and lower, and what that does to every wall."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""Sections through wall, footing and floor: their grid, their answer to the air outside, their line of insulation."""

@@ -1,0 +1,1 @@
+"""Studies: what runs the planner many times."""
