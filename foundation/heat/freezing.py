@@ -36,8 +36,8 @@ class Season:
     stored : ndarray, shape (k,)
         Enthalpy of the body above that at the start. [J/m]
     imbalance : float
-        Heat that came in less heat stored, over half the sum of what went through the faces and in and out of store.
-        [-]
+        Heat that came in less heat stored, over half the sum of what went through the faces and in and out of store,
+        or over what warms the body by a microkelvin where less than that moved. [-]
     steps : int
         Steps in time. [-]
     """
@@ -160,6 +160,8 @@ def freeze(
         coldest=equations.shaped(least, np.nan),
         heat=dict(zip(equations.names, np.array(heat).T, strict=True)),
         stored=stored,
-        imbalance=float(abs(come.sum() - stored[-1]) / moved) if moved > 0 else 0.0,
+        imbalance=float(
+            abs(come.sum() - stored[-1]) / max(moved, 1e-6 * np.sum(equations.volume * equations.capacity[0]))
+        ),
         steps=steps,
     )
