@@ -32,6 +32,7 @@ SI_UNITS = {
     "money": "$",
     "money_per_volume": "$/m³",
     "money_per_area": "$/m²",
+    "money_per_length": "$/m",
     "temperature": "°C",
     "pressure": "Pa",
     "resistance": "m²·K/W",

@@ -34,6 +34,7 @@ EXAMPLES = {
     "money": '"$115"',
     "money_per_volume": '"$190/yd³"',
     "money_per_area": '"$7.00/ft²"',
+    "money_per_length": '"$1.10/ft"',
     "temperature": '"40 °F"',
     "pressure": '"3000 psi"',
     "resistance": '"R-10"',
@@ -84,6 +85,7 @@ HeatFlux = Annotated[float, BeforeValidator(_reader("heat_flux")), Kind("heat_fl
 Transmittance = Annotated[float, BeforeValidator(_reader("transmittance")), Kind("transmittance")]
 Volume = Annotated[float, BeforeValidator(_reader("volume")), Kind("volume")]
 Area = Annotated[float, BeforeValidator(_reader("area")), Kind("area")]
+MoneyPerLength = Annotated[float, BeforeValidator(_reader("money_per_length")), Kind("money_per_length")]
 MoneyPerArea = Annotated[float, BeforeValidator(_reader("money_per_area")), Kind("money_per_area")]
 
 

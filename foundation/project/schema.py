@@ -13,9 +13,6 @@ from pydantic import Field, field_validator, model_validator
 from foundation.project.fields import (
     Date,
     Length,
-    Money,
-    MoneyPerArea,
-    MoneyPerVolume,
     Number,
     Percent,
     Section,
@@ -35,6 +32,7 @@ from foundation.project.schema_heat import (
     SlabLoad,
     SoilInput,
 )
+from foundation.project.schema_money import AsBuilt, BarInput, Loan, OptionInput, Pour, Prices, Waste
 from foundation.project.schema_walls import IssuedSheet, OpeningInput, Stage, Surroundings, WallSize
 
 SCHEMA_VERSION = 1
@@ -246,19 +244,6 @@ class Digging(Section):
         )
 
 
-class Prices(Section):
-    """Unit prices for comparing steppings, with the day they were quoted."""
-
-    concrete: MoneyPerVolume = assumed(190 / YARD3, "invented demo price ±30 %", "Concrete in place.", ge=0)
-    forms: MoneyPerArea = assumed(
-        7 / FOOT**2, "invented demo price ±30 %", "Forms, per area of contact.", ge=0
-    )
-    digging: MoneyPerVolume = assumed(14 / YARD3, "invented demo price ±30 %", "Digging.", ge=0)
-    step: Money = assumed(115.0, "invented demo price ±30 %", "Each step: bulkhead, layout, hand work.", ge=0)
-    quoted: Date | None = Field(None, description="Day of the quote.")
-    source: str = Field("", max_length=120, description="Who quoted.")
-
-
 class Extra(Section):
     """A footing beside the network: a pad, a stoop or porch footing; its size is by others."""
 
@@ -294,14 +279,6 @@ class Initials(Section):
     who: str = Field(min_length=1, max_length=80, description="Initials, or the engineer's name.")
     date: Date = Field(description="Day it was read.")
     role: Literal["builder", "designer", "office", "engineer"] = Field("builder", description="Who they are.")
-
-
-class Pour(Section):
-    """How far a pour has come; what is poured is locked."""
-
-    name: str = Field(max_length=60, description="Which pour: footings, walls, slab, or a part's own.")
-    state: Literal["planned", "ordered", "poured"] = Field("planned", description="How far it has come.")
-    date: Date | None = Field(None, description="Since when.")
 
 
 class Project(Section):
@@ -365,6 +342,15 @@ class Project(Section):
         default_factory=list, max_length=200, description="Sheets that were given out."
     )
     initials: list[Initials] = Field(default_factory=list, description="Cautions that were read.")
+    bars: list[BarInput] = Field(
+        default_factory=list, max_length=60, description="Bars by engineer or plan; none are made up."
+    )
+    waste: Waste = Field(default_factory=Waste, description="What is ordered over what is drawn.")
+    options: list[OptionInput] = Field(
+        default_factory=list, max_length=12, description="Choices beside this project."
+    )
+    loan: Loan = Field(default_factory=Loan, description="How the client pays.")
+    as_built: list[AsBuilt] = Field(default_factory=list, max_length=500, description="Levels as built.")
     pours: list[Pour] = Field(default_factory=list, description="How far each pour has come.")
 
     @field_validator("corners")
