@@ -1,4 +1,4 @@
-"""The command line: demo, plan, check, dashboard, doctor."""
+"""The command line: demo, plan, check, handover, dashboard, doctor."""
 
 from __future__ import annotations
 
@@ -80,6 +80,15 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("file", type=Path)
     check.set_defaults(run=_check)
 
+    handover = commands.add_parser("handover", help="make papers, workbook, tables, points and drawings")
+    handover.add_argument("file", type=Path)
+    handover.add_argument("--out", type=Path, required=True, help="folder for the files")
+    handover.add_argument("--answer", default="", help="which answer is built; the first when left out")
+    handover.add_argument(
+        "--paper", choices=("letter", "tabloid"), default="letter", help="tabloid is 11 × 17"
+    )
+    handover.set_defaults(run=_handover)
+
     dashboard = commands.add_parser("dashboard", help="open the planner in the browser")
     dashboard.add_argument("file", type=Path, nargs="?", help="project file; an empty project when left out")
     dashboard.add_argument("--demo", action="store_true", help="open the demo lot")
@@ -140,6 +149,7 @@ def _plan(chosen: argparse.Namespace) -> int:
 def _beside(result: Plan, job: Job, chosen: argparse.Namespace) -> dict[str, object]:
     """What the JSON carries beside the plan."""
     from foundation.plan.climate import climate_of
+    from foundation.plan.floors import floors_of
     from foundation.plan.frost_check import frost_check
     from foundation.plan.heat import heat_of
 
@@ -149,12 +159,40 @@ def _beside(result: Plan, job: Job, chosen: argparse.Namespace) -> dict[str, obj
         "heat": heat_of(result, answer, job.weather),
         "frost_check": frost_check(job.project, climate, job.weather) if climate is not None else None,
         "foam_sizing": None,
+        "floors": floors_of(result, answer, job.weather) if job.project.zones else None,
     }
     if chosen.size_foam:
         from foundation.studies.foam_sizing import size_foam
 
         beside["foam_sizing"] = size_foam(result, answer, weather=job.weather)
     return beside
+
+
+def _handover(chosen: argparse.Namespace) -> int:
+    import datetime
+
+    from foundation.handover.bundle import hand_over
+    from foundation.plan import plan
+    from foundation.project import load
+
+    job = load(chosen.file)
+    result = plan(job.project, job.survey)
+    made = hand_over(
+        result,
+        chosen.answer or result.steppings[0].name,
+        chosen.out,
+        typed=job.project,
+        survey=job.survey,
+        weather=job.weather,
+        paper=chosen.paper,
+        today=datetime.date.today(),
+    )
+    for path in made.files:
+        print(path)
+    for note in made.notes:
+        print(f"notice: {note}")
+    print(f"{len(made.files)} files, revision {job.project.revision}, {made.revision}.")
+    return 0
 
 
 def _check(chosen: argparse.Namespace) -> int:

@@ -31,7 +31,9 @@ def main() -> None:
     respond(placed[0].section)
     start = perf_counter()
     errors = [respond(each.section).error for each in placed]
-    print(f"all solved, steady, year and error: {perf_counter() - start:.2f} s, worst error {max(errors):.2%}")
+    print(
+        f"all solved, steady, year and error: {perf_counter() - start:.2f} s, worst error {max(errors):.2%}"
+    )
     start = perf_counter()
     ground_heat.heat_of(planned, answer)
     print(f"the house with its soil band, gaps and bare edges: {perf_counter() - start:.2f} s")

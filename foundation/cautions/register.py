@@ -14,7 +14,7 @@ BUILDER = "the builder"
 
 LAYOUT, FOOTING_SHEET, WALL_SHEET = "layout", "footings", "walls"
 STAGE_SHEET, OFFICIAL, CLIENT = "stages", "official", "client"
-FOAM_SHEET = "foam"
+FOAM_SHEET, FLOOR_SHEET = "foam", "floors"
 
 STOP, WARN, NOTE = Severity.STOP, Severity.WARN, Severity.NOTE
 
@@ -266,6 +266,120 @@ LABEL_IN_GROUND = Trap(
 )
 COUNTED_TWICE = Trap(
     31, "foam-counted-twice", WARN, "One layer of foam counts once [practice].", BUILDER,
+)
+
+# --- warm floors ---
+DOWNWARD_LOSS = Trap(
+    28, "downward-loss", NOTE,
+    "Some designers aim at a downward loss of no more than a tenth of what the floor gives [practice].", BUILDER,
+)
+RETARDER = Trap(
+    32, "vapor-retarder", NOTE,
+    "IRC R506 [read]: a vapor retarder of 6 mil with 6 in laps under the slab; whether a panel's film counts is the "
+    "office's matter.", OFFICE,
+)
+FLOOR_TOO_HOT = Trap(
+    33, "floor-too-hot", STOP,
+    "EN 1264-2 and ISO 11855 [read]: floors are at most 29 °C (84 °F) where people stay, 35 °C (95 °F) at the edge, "
+    "33 °C (91 °F) in a bath.", BUILDER, (FLOOR_SHEET, CLIENT),
+)
+FLOOR_FALLS_SHORT = Trap(
+    33, "floor-falls-short", WARN,
+    "A floor carries its load within the comfort that is wished for and the water that the slab takes [practice].",
+    BUILDER,
+)
+SAW_MEETS_TUBE = Trap(
+    34, "saw-cut-meets-tube", STOP, "A saw cut stays 1/2 in above the tube [practice].", BUILDER, (FLOOR_SHEET,),
+)
+BEND_TOO_TIGHT = Trap(
+    34, "bend-too-tight", WARN, "Tube is bent to 8 times its diameter or more [read]; other lists have 6 [memory].",
+    BUILDER,
+)
+LOOP_TOO_LONG = Trap(
+    34, "loop-too-long", WARN, "CSA B214-12 [read]: 250, 300, 400 and 500 ft for 3/8, 1/2, 5/8 and 3/4 in tube.",
+    BUILDER,
+)
+LOOPS_UNEQUAL = Trap(
+    34, "loops-unequal", WARN, "Loops of a zone are about as long as each other [practice].", BUILDER,
+)
+TUBE_SHALLOW = Trap(
+    34, "tube-near-surface", WARN,
+    "California Mechanical Code 1217.5 [read]: 2 in of concrete over the tube of a structural slab.", OFFICE,
+)
+GARAGE_WITH_LIVING = Trap(
+    35, "garage-with-living", WARN,
+    "Garage and living have a zone and a slab of their own, with foam between (IRC M2103.2.1 [read]).", BUILDER,
+)
+FREEZES_IN_POUR = Trap(
+    36, "water-in-freezing-weather", STOP, "No water stands in tube that may freeze [practice].", BUILDER,
+    (FLOOR_SHEET, STAGE_SHEET),
+)
+NO_PRESSURE = Trap(
+    36, "no-pressure-in-pour", STOP,
+    "IRC 2018 M2103.4 [read]: at least 100 psi for 30 minutes before the pour; held during it [practice].", BUILDER,
+    (FLOOR_SHEET, STAGE_SHEET),
+)
+AIR_NOT_ALLOWED = Trap(
+    36, "air-test-not-allowed", STOP,
+    "IRC 2018 M2101.10 exception [read]: plastic tube is tested with air only where its maker and the office allow it.",
+    OFFICE, (FLOOR_SHEET, STAGE_SHEET),
+)
+AIR_TEST = Trap(
+    36, "air-test-hazard", NOTE, "Compressed air stores what water does not [practice].", BUILDER,
+)
+TEST_OPEN = Trap(
+    36, "pressure-test-open", NOTE,
+    "IRC 2018 M2103.4 [read]: at least 100 psi for 30 minutes before the pour.", BUILDER,
+)
+NO_BARRIER = Trap(
+    46, "no-oxygen-barrier", WARN, "Tube of plastic lets oxygen through unless it has a barrier [practice].", BUILDER,
+)
+BARRIER_OPEN = Trap(
+    46, "oxygen-barrier-open", NOTE, "Tube of plastic lets oxygen through unless it has a barrier [practice].", BUILDER,
+)
+WATER_TOO_HOT = Trap(
+    47, "water-too-hot", WARN, "Water in a cement slab is at most 55 °C, 131 °F (EN 1264-4 [memory]).", BUILDER,
+)
+SCALD = Trap(
+    47, "scald", NOTE, "Metal that people can touch is no hotter than 120 °F [practice].", BUILDER,
+)
+TWO_SUPPLIES = Trap(
+    48, "two-supply-temperatures", NOTE, "One mixing valve gives one supply temperature [practice].", BUILDER,
+)
+FLUID_FREEZES = Trap(
+    49, "fluid-freezes", WARN,
+    "Slabs that may get cold are filled with a mixture that does not freeze (Lange's Handbook 15th ed. Table 5.13 "
+    "[read]).", BUILDER,
+)
+NO_THERMAL_BREAK = Trap(
+    50, "no-thermal-break", WARN,
+    "IRC M2103.2.1 [read]: a thermal break where a heated slab meets a wall or another slab.", OFFICE,
+)
+FIRST_HEAT = Trap(
+    51, "first-heat", NOTE,
+    "Concrete cures before heat runs, 28 days [practice]; then 25 °C for three days (EN 1264-4 [memory]).", BUILDER,
+)
+
+# --- money ---
+DRAIN_STUCK = Trap(
+    20, "drain-cannot-run-out", WARN, "A footing drain runs to daylight below its low corner, or to a pump [practice].",
+    BUILDER,
+)
+DRAIN_FLAT = Trap(
+    20, "drain-too-flat", WARN, "A footing drain falls at least 1/8 in/ft on its way out [practice].", BUILDER,
+)
+DRAIN_HIGH = Trap(
+    20, "drain-above-slab", WARN,
+    "A footing drain lies below the slab that it keeps dry (IRC R405.1 [memory]).", OFFICE,
+)
+WATER_NEAR = Trap(
+    20, "water-near-slab", WARN, "Ground water stays at least 3 ft under a slab [practice].", OFFICE,
+)
+STALE_PRICE = Trap(
+    38, "price-stale", NOTE, "A quote holds for 90 days [practice].", BUILDER,
+)
+ONE_FUEL_PRICE = Trap(
+    38, "payback-on-one-price", NOTE, "Nobody knows a fuel's price in years: a payback is a range [practice].", BUILDER,
 )
 
 # --- stages and sheets ---

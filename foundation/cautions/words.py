@@ -63,3 +63,20 @@ def also(names: Iterable[str]) -> str:
     """
     once = list(dict.fromkeys(names))
     return f" Likewise wall{'s' if len(once) > 1 else ''} {listed(once)}." if once else ""
+
+
+def likewise(names: Iterable[str]) -> str:
+    """Sentence that names other zones or parts where the same thing holds.
+
+    Parameters
+    ----------
+    names : iterable of str
+        Their names, repeats allowed.
+
+    Returns
+    -------
+    str
+        With a space before it, "" for none.
+    """
+    once = list(dict.fromkeys(names))
+    return f" Likewise {listed(once)}." if once else ""

@@ -6,7 +6,7 @@ import ipywidgets as widgets
 
 from foundation.dashboard.guard import guarded
 from foundation.dashboard.planner import Planner
-from foundation.dashboard.preheat import when_page_opens
+from foundation.dashboard.preheat import import_ahead, when_page_opens
 from foundation.dashboard.state import State
 
 
@@ -23,4 +23,5 @@ def open_planner() -> widgets.Widget:
     """
     planner = Planner(State())
     when_page_opens(guarded(planner.catch_up, planner.tell))
+    import_ahead("foundation.dashboard.pages.heat")  # its solvers take long, and few turn to it at once
     return planner.box

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 import functools
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 import ipywidgets as widgets
 
+from foundation.cautions import worst_first
 from foundation.dashboard.fields import button
 from foundation.dashboard.guard import guarded
 from foundation.dashboard.state import State
@@ -31,10 +32,17 @@ class CautionPanel:
         The page's state.
     tell : callable
         Puts a sentence on the page.
+    more : callable, optional
+        Cautions of what the page works out on demand, beside those of the plan.
     """
 
-    def __init__(self, state: State, tell: Callable[[str], object]) -> None:
-        self.state, self.tell = state, tell
+    def __init__(
+        self,
+        state: State,
+        tell: Callable[[str], object],
+        more: Callable[[], Iterable[Caution]] = tuple,
+    ) -> None:
+        self.state, self.tell, self.more_found = state, tell, more
         self.found: tuple[Caution, ...] = ()
         self.texts = [widgets.HTML() for _ in range(SHOWN)]
         places = [button("Show where", functools.partial(self._light, place), tell) for place in range(SHOWN)]
@@ -68,7 +76,7 @@ class CautionPanel:
         plan = self.state.plan
         if plan is None:
             return
-        self.found = plan.cautions[self.state.answer]
+        self.found = worst_first([*plan.cautions[self.state.answer], *self.more_found()])
         for place, (text, slot) in enumerate(zip(self.texts, self.slots, strict=True)):
             there = place < len(self.found)
             slot.layout.display = None if there else "none"

@@ -35,26 +35,33 @@ class Figure:
         self.box = widgets.VBox([self.caption, frame, self.words])
         self.box.layout.display = "none"
 
-    def show(self, chart: Chart | None) -> None:
+    def show(self, chart: Chart | None, title: str = "") -> None:
         """Put a chart in the place of the last one.
 
         Parameters
         ----------
         chart : Chart or None
             What to show; None for nothing.
+        title : str
+            Other words above it, where its own finding stands above the chart before.
         """
         self.shown = chart
         self.box.layout.display = None if chart is not None else "none"
         if chart is None:
             return
         self._draw()
-        self.caption.value = f"<h2>{html.escape(chart.title)}</h2>"
+        self.caption.value = f"<h2>{html.escape(_capital(title or chart.title))}</h2>"
         table = "".join(
             "<tr>" + "".join(f"<td>{html.escape(cell)}</td>" for cell in row) + "</tr>" for row in chart.rows
         )
         heads = "".join(f'<th scope="col">{html.escape(cell)}</th>' for cell in chart.header)
+        notes = (
+            f'<p class="quiet">{html.escape(". ".join(map(_capital, chart.notes)))}.</p>'
+            if chart.notes
+            else ""
+        )
         self.words.value = (
-            f"<details><summary>In words and numbers</summary><p>{html.escape(chart.summary)}</p>"
+            f"{notes}<details><summary>In words and numbers</summary><p>{html.escape(chart.summary)}</p>"
             f'<table class="facts"><thead><tr>{heads}</tr></thead><tbody>{table}</tbody></table></details>'
         )
 
@@ -62,3 +69,7 @@ class Figure:
         if self.shown is not None:
             width = self.chart.width or drawing_width(self.chart)
             self.chart.show(chart_figure(self.shown, float(width)), self.shown.summary)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import calendar
+import datetime
 import html
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Collection, Iterable, Sequence
 
 from foundation import units
 from foundation.model.foam import Bearing
-from foundation.model.heat import Band, HouseHeat, Loss, StretchHeat
+from foundation.model.heat import Band, ClimateUsed, HouseHeat, Loss, SectionResponse, StretchHeat
 from foundation.model.section import InsulationGap
 
 BTU_HOUR = 0.29307107017222
@@ -41,7 +44,7 @@ def temperature(value: float, system: str) -> str:
     Parameters
     ----------
     value : float
-        The temperature. [°C]
+        The temperature, not a number where there is none. [°C]
     system : str
         ``us`` or ``metric``.
 
@@ -50,6 +53,8 @@ def temperature(value: float, system: str) -> str:
     str
         With its unit.
     """
+    if not math.isfinite(value):
+        return "–"
     return f"{value * 1.8 + 32:.0f} °F" if system == "us" else f"{value:.1f} °C"
 
 
@@ -71,8 +76,10 @@ def difference(value: float, system: str) -> str:
     return f"{value * 1.8:.0f} °F" if system == "us" else f"{value:.1f} K"
 
 
-def table(heads: Sequence[str], rows: Iterable[Sequence[str]], caption: str) -> str:
-    """A table whose cells name their column, for narrow screens.
+def table(
+    heads: Sequence[str], rows: Iterable[Sequence[str]], caption: str, words: Collection[str] = ()
+) -> str:
+    """A table whose cells name their column, for narrow screens; the first column names the row.
 
     Parameters
     ----------
@@ -82,25 +89,54 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], caption: str) -> 
         Cells as HTML.
     caption : str
         What it says, not yet escaped.
+    words : collection of str
+        Heads of the columns that hold words; the others hold numbers.
 
     Returns
     -------
     str
         HTML.
     """
-    head = "".join(f'<th scope="col">{html.escape(text)}</th>' for text in heads)
+    kinds = ["words" if not column or name in words else "number" for column, name in enumerate(heads)]
+    head = "".join(
+        f'<th scope="col" class="{kind}">{html.escape(name)}</th>'
+        for name, kind in zip(heads, kinds, strict=True)
+    )
     body = "".join(
         "<tr>"
         + "".join(
-            f'<td data-head="{html.escape(name)}">{cell}</td>' for name, cell in zip(heads, row, strict=True)
+            f'<td class="{kind}" data-head="{html.escape(name)}"><div>{cell}</div></td>'
+            for name, kind, cell in zip(heads, kinds, row, strict=True)
         )
         + "</tr>"
         for row in rows
     )
     return (
-        f'<table class="schedule"><caption>{html.escape(caption)}</caption><thead><tr>{head}</tr></thead>'
-        f"<tbody>{body}</tbody></table>"
+        f'<table class="schedule figures"><caption>{html.escape(caption)}</caption>'
+        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
     )
+
+
+def day_of_year(days: float) -> str:
+    """A day as a date, the coldest of the mean year taken as 15 January.
+
+    Parameters
+    ----------
+    days : float
+        Days after the coldest. [d]
+
+    Returns
+    -------
+    str
+        Such as ``26 Jan``.
+
+    Examples
+    --------
+    >>> day_of_year(0), day_of_year(11.4), day_of_year(364)
+    ('15 Jan', '26 Jan', '14 Jan')
+    """
+    day = datetime.date(2025, 1, 15) + datetime.timedelta(round(days))  # a year of 365 days
+    return f"{day.day} {calendar.month_abbr[day.month]}"
 
 
 def loss_table(heat: HouseHeat, system: str) -> str:
@@ -124,7 +160,7 @@ def loss_table(heat: HouseHeat, system: str) -> str:
     )
     names = ("Btu/h·°F", "Btu/h", "MMBtu") if us else ("W/K", "W", "kWh")
     heads = ["Where", names[0], f"Design day, {names[1]}", f"Mean, {names[1]}", f"Most, {names[1]}"]
-    heads += ["Days after the coldest", f"A year, {names[2]}"]
+    heads += ["Most on", f"A year, {names[2]}"]
     if us:
         heads.append("kWh")
 
@@ -135,7 +171,7 @@ def loss_table(heat: HouseHeat, system: str) -> str:
             banded(loss.design, flow) if loss.design is not None else "–",
             banded(loss.mean, flow),
             banded(loss.peak, flow),
-            f"{loss.peak_day:.0f}",
+            day_of_year(loss.peak_day),
             banded(loss.yearly, energy),
         ]
         return cells + ([banded(loss.yearly, 1 / KWH)] if us else [])
@@ -144,8 +180,9 @@ def loss_table(heat: HouseHeat, system: str) -> str:
     for part, loss in heat.parts.items():
         rows += [row(part, loss), row(f"{part}, floor alone", heat.floors[part])]
     rows.append(row("all heated parts", heat.total))
+    near = "2 ft" if us else "0.6 m"
     design = (
-        "On the design day what lies within 2 ft of grade feels the design temperature, deeper the season."
+        f"On the design day surfaces within {near} of grade meet the design temperature, what lies deeper the season."
         if heat.total.design is not None
         else "No design temperature is entered: the design day stays open."
     )
@@ -171,12 +208,18 @@ def stretch_table(stretches: Sequence[StretchHeat], system: str) -> str:
     """
     us = system == "us"
     factor, unit = (0.5777893, "Btu/h·ft·°F") if us else (1.0, "W/(m·K)")
-    heads = ["Wall", "From", "To", "Section", f"Edge F, {unit}", "Bare edge", "Floor 1 ft inside"]
+    heads = [
+        "Wall",
+        "From",
+        "To",
+        "Section",
+        f"Edge F, {unit}",
+        "Bare edge",
+        f"Floor {inside(system)} inside",
+    ]
     heads += ["Coldest surface", "Above dew point"]
     rows = []
     for each in stretches:
-        wet = each.dew_margin < 0
-        margin = difference(each.dew_margin, system)
         rows.append(
             [
                 f"<b>{html.escape(each.line)}</b>",
@@ -187,10 +230,30 @@ def stretch_table(stretches: Sequence[StretchHeat], system: str) -> str:
                 units.rounded(each.bare_edge_factor * factor),
                 temperature(each.floor_temperature, system),
                 temperature(each.coldest_surface, system),
-                f"<b>◧ {margin}: wet</b>" if wet else margin,
+                over_dew_point(each, system),
             ]
         )
-    return table(heads, rows, "Floor and concrete wall together, for each length of edge and degree.")
+    caption = "Floor and concrete wall together, for each length of edge and degree."
+    return table(heads, rows, caption, words=("Section",))
+
+
+def over_dew_point(stretch: StretchHeat, system: str) -> str:
+    """How far the coldest inner surface lies over the air's dew point, and whether it is wet.
+
+    Parameters
+    ----------
+    stretch : StretchHeat
+        Stretch of wall line.
+    system : str
+        ``us`` or ``metric``.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    margin = difference(stretch.dew_margin, system)
+    return f"<b>◧ {margin}: wet</b>" if stretch.dew_margin < 0 else margin
 
 
 def gap_table(gaps: Sequence[InsulationGap], system: str) -> str:
@@ -217,7 +280,7 @@ def gap_table(gaps: Sequence[InsulationGap], system: str) -> str:
         [
             html.escape(gap.where),
             html.escape(units.inches(gap.length) if system == "us" else units.millimetres(gap.length)),
-            units.rounded(gap.conductance * factor) if gap.conductance == gap.conductance else "–",
+            units.rounded(gap.conductance * factor) if math.isfinite(gap.conductance) else "–",
         ]
         for gap in gaps
     ]
@@ -225,13 +288,17 @@ def gap_table(gaps: Sequence[InsulationGap], system: str) -> str:
     return table(heads, rows, "Closed with foam as thick as the foam beside it.")
 
 
-def standards_table(heat: HouseHeat, system: str) -> str:
-    """The model beside published methods.
+def section_facts(stretch: StretchHeat, foamed: SectionResponse, climate: ClimateUsed, system: str) -> str:
+    """What a station's temperatures come to, and what they were computed from.
 
     Parameters
     ----------
-    heat : HouseHeat
-        The house.
+    stretch : StretchHeat
+        A length of wall there.
+    foamed : SectionResponse
+        How its section answers.
+    climate : ClimateUsed
+        The year outdoors.
     system : str
         ``us`` or ``metric``.
 
@@ -240,32 +307,38 @@ def standards_table(heat: HouseHeat, system: str) -> str:
     str
         HTML.
     """
-    us = system == "us"
-    factor, unit = (1 / BTU_HOUR / 1.8, "Btu/h·°F") if us else (1.0, "W/K")
-    rows = []
-    for part, loss in heat.parts.items():
-        model = loss.conductance.likely
+    rows = "".join(
+        f"<tr><th scope='row'>{name}</th><td>{value}</td></tr>"
         for name, value in (
-            ("ISO 13370:2017", heat.standard.get(part)),
-            ("residential below grade", heat.residential.get(part)),
-        ):
-            if value is not None:
-                rows.append(
-                    [
-                        html.escape(part),
-                        name,
-                        units.rounded(value * factor),
-                        banded(loss.conductance, factor),
-                        f"{(value / model - 1) * 100:+.0f} %",
-                    ]
-                )
-    heads = ["Part", "Method", f"It says, {unit}", "The model", "Method over model"]
-    return table(
-        heads,
-        rows,
-        "Second opinions on what lies below grade. The residential method counts to the ground's coldest surface, the "
-        "others to outdoor air.",
+            (f"Floor {inside(system)} inside, coldest", temperature(stretch.floor_temperature, system)),
+            ("Coldest inner surface", temperature(stretch.coldest_surface, system)),
+            ("Over the air's dew point by", over_dew_point(stretch, system)),
+        )
     )
+    assumed = f" ▲ Assumed: {climate.assumed}." if climate.assumed else ""
+    return (
+        f'<table class="facts numbers">{rows}</table>'
+        f'<p class="quiet">The year: {html.escape(f"{climate.source}.{assumed}")}</p>'
+        "<details><summary>About these numbers</summary>"
+        f"<p>Heat conduction in two dimensions, steady and yearly wave; {foamed.cells:,} cells, flows within "
+        f"{foamed.error * 100:.1f} %, heat balance closed to {foamed.imbalance:.0e}.</p></details>"
+    )
+
+
+def inside(system: str) -> str:
+    """How far inside the wall the floor's temperature is told.
+
+    Parameters
+    ----------
+    system : str
+        ``us`` or ``metric``.
+
+    Returns
+    -------
+    str
+        A foot, with its unit.
+    """
+    return "1 ft" if system == "us" else "0.3 m"
 
 
 def bearing_table(bearings: Sequence[tuple[str, Bearing]]) -> str:
@@ -288,14 +361,15 @@ def bearing_table(bearings: Sequence[tuple[str, Bearing]]) -> str:
             html.escape(part),
             html.escape(bearing.board),
             html.escape(bearing.load),
-            f"{bearing.pressure / bearing.allowed * 100:.0f} % of what it may take",
-            "carries it" if bearing.carries else "<b>◧ too weak</b>",
+            f"{bearing.pressure / bearing.allowed * 100:.0f} %",
+            "carries it" if bearing.carries else "<b>◧ is too weak</b>",
         ]
         for part, bearing in bearings
     ]
-    heads = ["Slab of", "Foam under it", "Load", "Used", ""]
+    heads = ["Slab of", "Foam under it", "Load", "Of what it may take", "It"]
     return table(
         heads,
         rows,
         "A third of the strength for what stands, a fifth for what rolls. An engineer decides on lifts and posts.",
+        words=("Foam under it", "Load", "It"),
     )

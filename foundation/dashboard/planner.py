@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import functools
 import html
+import importlib
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -25,14 +26,23 @@ DEMO = "FOUNDATION_DEMO"
 """Environment variable that opens the demo lot."""
 
 
-HEAT = "Heat and foam"
-"""Title of the heat page, whose module is read when it is first turned to: its solvers take long to import."""
+HEAT, FLOORS, ORDER = "Heat and foam", "Warm floors", "Order"
+CHOICES, HAND_OVER = "Choices", "Hand over"
+LATER = {
+    HEAT: ("heat", "HeatPage"),
+    FLOORS: ("floors", "FloorsPage"),
+    ORDER: ("order", "OrderPage"),
+    CHOICES: ("choices", "ChoicesPage"),
+    HAND_OVER: ("hand_over", "HandOverPage"),
+}
+"""Pages whose modules are read when they are first turned to: their solvers take long to import."""
 
 
-def _heat_page(state: State, tell: Callable[[str], object]) -> Page:
-    from foundation.dashboard.pages.heat import HeatPage
-
-    return HeatPage(state, tell, HEAT)
+def _later(title: str, state: State, tell: Callable[[str], object]) -> Page:
+    module, name = LATER[title]
+    found = importlib.import_module(f"foundation.dashboard.pages.{module}")
+    page: Page = getattr(found, name)(state, tell, title)
+    return page
 
 
 class Page(Protocol):
@@ -60,7 +70,7 @@ class Planner:
         self.makers: dict[str, Callable[[State, Callable[[str], object]], Page]] = {
             lot.TITLE: lot.LotPage,
             footings.TITLE: footings.FootingsPage,
-            HEAT: _heat_page,
+            **{title: functools.partial(_later, title) for title in LATER},
         }
         self.pages: dict[str, Page] = {}
         self.tabs = [

@@ -7,7 +7,9 @@ seconds to import, so the question is asked here.
 from __future__ import annotations
 
 import asyncio
+import importlib
 import os
+import threading
 from collections.abc import Callable
 
 
@@ -29,6 +31,20 @@ def when_page_opens(callback: Callable[[], object]) -> None:
 
     if _kept_ready():
         _tasks.append(asyncio.get_running_loop().create_task(then_call()))
+
+
+def import_ahead(*modules: str) -> None:
+    """In a kernel kept ready, import what pages need that are first turned to later; elsewhere nothing happens.
+
+    Parameters
+    ----------
+    *modules : str
+        Names of modules; beside the kernel's loop, so that a page that is asked for meanwhile is not kept waiting.
+    """
+    if _kept_ready():
+        threading.Thread(
+            target=lambda: [importlib.import_module(name) for name in modules], daemon=True
+        ).start()
 
 
 _tasks: list[asyncio.Task[None]] = []  # a loop itself holds its tasks only weakly

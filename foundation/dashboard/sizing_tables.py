@@ -6,7 +6,7 @@ import html
 from collections.abc import Sequence
 
 from foundation import units
-from foundation.dashboard.heat_tables import BTU, KWH, table, temperature
+from foundation.dashboard.heat_tables import BTU, KWH, inside, table, temperature
 from foundation.drawings.foam_charts import NAMES
 from foundation.model.sizing import Choice, FoamSet, FoamSizing, LaidFoam
 
@@ -32,9 +32,9 @@ def laid(foam: LaidFoam | None, system: str) -> str:
     return f"{thick} {foam.board}" + (f" in {foam.layers} layers" if foam.layers > 1 else "")
 
 
-def _dollars(value: float) -> str:
+def _dollars(value: float, plus: str = "") -> str:
     """Money to two figures, as it is estimated."""
-    return f"${units.rounded(value)}" if value >= 0 else f"−${units.rounded(-value)}"
+    return f"{plus}${units.rounded(value)}" if value >= 0 else f"−${units.rounded(-value)}"
 
 
 def _set(foam: FoamSet, system: str) -> str:
@@ -45,9 +45,7 @@ def _set(foam: FoamSet, system: str) -> str:
     return f"<dl>{lines}</dl>"
 
 
-def choice_card(
-    title: str, why: str, choice: Choice, sizing: FoamSizing, system: str, *, chosen: bool
-) -> str:
+def choice_card(title: str, why: str, choice: Choice, sizing: FoamSizing, system: str, tag: str) -> str:
     """One choice of foam as a card.
 
     Parameters
@@ -62,8 +60,8 @@ def choice_card(
         The study it comes from.
     system : str
         ``us`` or ``metric``.
-    chosen : bool
-        Whether the project has this foam.
+    tag : str
+        What stands beside the name of the foam that the project has, "" for any other.
 
     Returns
     -------
@@ -71,36 +69,38 @@ def choice_card(
         HTML.
     """
     more = choice.first_cost - sizing.planned.first_cost
-    than = "as planned" if abs(more) < 1 else f"{_dollars(more)} against the plan"
     energy = (
         f"{units.rounded(choice.yearly_heat / BTU / 1e6)} MMBtu"
         if system == "us"
         else f"{units.rounded(choice.yearly_heat / KWH)} kWh"
     )
     rows = (
-        ("Foam", f"{_dollars(choice.first_cost)}, {than}"),
+        ("First cost", _dollars(choice.first_cost)),
+        ("Against the plan", _dollars(more, "+") if abs(more) >= 1 else "–"),
         ("Fuel a year", _dollars(choice.yearly_money)),
         ("Heat a year", energy),
         ("Over the years", _dollars(choice.life_cycle_cost)),
-        ("Coldest floor", temperature(choice.floor_temperature, system)),
+        (f"Floor {inside(system)} inside, coldest", temperature(choice.floor_temperature, system)),
     )
     facts = "".join(f"<dt>{name}</dt><dd>{html.escape(value)}</dd>" for name, value in rows)
+    mark = f" <small>{html.escape(tag)}</small>" if tag and tag != title else ""
     return (
-        f'<div class="card{" chosen" if chosen else ""}"><h3>{html.escape(title)}'
-        f"{' <small>as planned</small>' if chosen and title != CHOICES[0][0] else ''}</h3>"
-        f"<p class='quiet'>{html.escape(why)}</p><dl>{facts}</dl>{_set(choice.foam, system)}</div>"
+        f'<div class="card{" chosen" if tag else ""}"><h3>{html.escape(title)}{mark}</h3>'
+        f"<p class='quiet'>{html.escape(why)}</p>"
+        f"<dl>{facts}</dl>{_set(choice.foam, system)}</div>"
     )
 
 
 CHOICES = (
-    ("as planned", "planned", "The project's own foam."),
-    ("least first cost", "code_floor", "The least that the office's numbers allow."),
-    ("least over the years", "least_cost", "Foam and fuel together cost least."),
-    ("warmest", "warmest", "Least heat within 5 % of the least cost over the years."),
+    ("As planned", "planned", "The project's own foam."),
+    ("Least first cost", "code_floor", "The least that the office's numbers allow."),
+    ("Least over the years", "least_cost", "Foam and fuel together cost least."),
+    ("Warmest", "warmest", "Least heat within 5 % of the least cost over the years."),
 )
+"""Title, name in the sizing and purpose of each choice."""
 
 
-def choice_cards(sizing: FoamSizing, system: str) -> list[tuple[str, Choice, str]]:
+def choice_cards(sizing: FoamSizing, system: str, taken: int | None = None) -> list[tuple[str, Choice, str]]:
     """The choices of a sizing, each with its card.
 
     Parameters
@@ -109,6 +109,8 @@ def choice_cards(sizing: FoamSizing, system: str) -> list[tuple[str, Choice, str
         The study.
     system : str
         ``us`` or ``metric``.
+    taken : int or None
+        Number of the choice that the project has since been given; None while it has its own foam. [-]
 
     Returns
     -------
@@ -116,10 +118,13 @@ def choice_cards(sizing: FoamSizing, system: str) -> list[tuple[str, Choice, str
         Title, choice and HTML of its card.
     """
     found = []
-    for title, name, why in CHOICES:
+    for number, (title, name, why) in enumerate(CHOICES):
         choice: Choice = getattr(sizing, name)
-        same = choice.foam == sizing.planned.foam
-        found.append((title, choice, choice_card(title, why, choice, sizing, system, chosen=same)))
+        if taken is None:
+            tag = CHOICES[0][0] if choice.foam == sizing.planned.foam else ""
+        else:
+            tag = "in the project now" if number == taken else ""
+        found.append((title, choice, choice_card(title, why, choice, sizing, system, tag)))
     return found
 
 
@@ -150,15 +155,16 @@ def scenario_table(sizing: FoamSizing, system: str) -> str:
         ]
         for each in sizing.scenarios
     ]
-    return table(heads, rows, "Least over the years, for each soil and each rise of the fuel's price.")
+    words = ("Fuel's price rises", *(name.capitalize() for name in NAMES.values()))
+    return table(heads, rows, "Least over the years, for each soil and each rise of the fuel's price.", words)
 
 
-def _percent(value: float, other: float) -> str:
-    """One number over another, less 1, in whole percent."""
+def _percent_over(value: float, other: float) -> str:
+    """How much a number is over another, in whole percent."""
     if not other:
         return "–"
     over = round((value / other - 1) * 100)
-    return f"{over:+d} %" if over else "none"
+    return f"{over:+d} %".replace("-", "−") if over else "none"
 
 
 def season_table(choices: Sequence[tuple[str, Choice]], system: str) -> str:
@@ -182,9 +188,7 @@ def season_table(choices: Sequence[tuple[str, Choice]], system: str) -> str:
             html.escape(name),
             units.rounded(choice.yearly_heat * factor),
             units.rounded(choice.degree_day_heat * factor),
-            f"{(choice.degree_day_heat / choice.yearly_heat - 1) * 100:+.0f} %"
-            if choice.yearly_heat
-            else "–",
+            _percent_over(choice.degree_day_heat, choice.yearly_heat),
         ]
         for name, choice in choices
     ]

@@ -251,9 +251,10 @@ class State(traitlets.HasTraits):
         """
         text = files.read_text(path)
         project, _ = check(tomllib.loads(text)) if _is_toml(text) else (None, ())
-        beside = (project, path.parent, path.name)
-        survey = survey_text(*beside) if project is not None else ""
-        weather = weather_text(*beside) if project is not None else ""
+        survey = weather = ""
+        if project is not None:
+            survey = survey_text(project, path.parent, path.name)
+            weather = weather_text(project, path.parent, path.name)
         self.open_text(text, survey, path, weather)
 
     def open_demo(self) -> None:

@@ -75,6 +75,12 @@ HEAT = {
     for place, colour in enumerate(CIVIDIS.split())
 }
 """Temperatures from the coldest to the warmest of a picture."""
+LOOPS = {
+    f"loop-{zone}-{turn}": Layer(f"tube, zone {zone}", colour, 1.7, 0.35, dash=dash)
+    for zone, colour in enumerate((ACCENT, "#A8480F", "#0F766E", "#5B3A8C"), 1)
+    for turn, dash in enumerate(("solid", "longdash"), 1)
+}
+"""Tube: a colour for each zone, loops of a zone in turn solid and dashed."""
 SERIES = ("series-1", "series-2", "series-3", "series-4")
 """Layers of a chart's series; the band of each is on the layer ``…-band``."""
 
@@ -128,6 +134,13 @@ LAYERS: dict[str, Layer] = {
     "level-line": Layer("line at a level", "#857D71", 0.7, 0.18, dash="dot", text=INK),
     "dimension": Layer("dimension", INK, 0.8, 0.18),
     **HEAT,
+    **LOOPS,
+    "floor": Layer("heated floor", INK, 1.6, 0.35, fill="#FFFFFF"),
+    "unreached": Layer("floor that no tube reaches", "#B3240A", 1.0, 0.18, fill="#F6D7C6", hatch="/"),
+    "free": Layer("kept free of tube", QUIET, 1.0, 0.18, fill="#E2DED5", hatch="x", text=INK),
+    "saw-cut": Layer("saw cut", QUIET, 1.2, 0.18, dash="dot"),
+    "joint": Layer("joint that tube may not cross", "#B3240A", 2.0, 0.35, dash="dashdot"),
+    "sleeve": Layer("sleeved leader", "#B3240A", 1.6, 0.35, marker="circle"),
     "isotherm": Layer("isotherm", INK, 0.8, 0.18),
     "freezing": Layer("freezing point", INK, 3.0, 0.7),
     "block-edge": Layer("edge of concrete, foam, stone or ground", INK, 1.3, 0.35),

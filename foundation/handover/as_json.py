@@ -19,6 +19,7 @@ from typing import Any, get_args, get_type_hints
 import numpy as np
 from pydantic import BaseModel
 
+from foundation.model.floors import FloorsPlan
 from foundation.model.frost import FrostCheck
 from foundation.model.heat import HouseHeat
 from foundation.model.sizing import FoamSizing
@@ -49,7 +50,12 @@ SI_UNITS = {
     "area": "m²",
 }
 """Unit of the SI value of each kind of typed quantity."""
-BESIDE: Mapping[str, type] = {"heat": HouseHeat, "frost_check": FrostCheck, "foam_sizing": FoamSizing}
+BESIDE: Mapping[str, type] = {
+    "heat": HouseHeat,
+    "frost_check": FrostCheck,
+    "foam_sizing": FoamSizing,
+    "floors": FloorsPlan,
+}
 """What the JSON may carry beside the plan."""
 LEFT_OUT = {"picture", "surface"}
 """Temperatures over a solver's grid: megabytes that no reader asks for."""
@@ -88,7 +94,8 @@ def plan_as_json(plan: Plan, beside: Mapping[str, object] | None = None) -> str:
     Returns
     -------
     str
-        An object whose keys are the plan's attributes, and those of what lies beside it; every quantity is an object with ``value`` and
+        An object whose keys are the plan's attributes, and those of what lies beside it; every quantity is an object
+        with ``value`` and
         ``unit``, nothing is given as NaN (``null`` stands for "there is none").
     """
     whole = _plain(plan) | {name: _plain(thing) for name, thing in (beside or {}).items()}
@@ -109,7 +116,8 @@ def key_reference() -> str:
         "is up to date.\n\n"
         "`foundation plan FILE --json` prints one object: the plan, and beside it "
         + ", ".join(f"`{name}` ({kind.__name__})" for name, kind in BESIDE.items())
-        + "; the sizing with `--size-foam` alone, since it takes a quarter of a minute. A quantity is an object with `value` and `unit`; `null` "
+        + "; the sizing with `--size-foam` alone, since it takes a quarter of a minute. A quantity is an object with "
+        "`value` and `unit`; `null` "
         'stands for "there is none". `project` holds the inputs by the keys of the project file, in SI units.\n'
     ]
     waiting: list[type] = [Plan, *BESIDE.values()]

@@ -108,6 +108,10 @@ class LaidLoop:
         How it fills it.
     sleeves : tuple of tuple of float
         Where leaders cross barriers, east and north. [m]
+    supply_leader : float
+        Of the first leader alone. [m]
+    tight_bends : int
+        Bends that had no room for the tube's radius.
     """
 
     zone: str
@@ -118,6 +122,8 @@ class LaidLoop:
     area: float
     pattern: Pattern
     sleeves: tuple[tuple[float, float], ...] = ()
+    supply_leader: float = 0.0
+    tight_bends: int = 0
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,6 +142,8 @@ class Laying:
         Of them all. [m²]
     reasons : tuple of str
         Why loops are unequal, corners unreached, bends widened.
+    rows_apart : float
+        Between rows as they are laid; the spacing, or a little less. [m]
     """
 
     zone: str
@@ -143,3 +151,4 @@ class Laying:
     unreached: tuple[NDArray[np.float64], ...]
     unreached_area: float
     reasons: tuple[str, ...]
+    rows_apart: float = 0.0

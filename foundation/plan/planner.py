@@ -18,6 +18,7 @@ from foundation.model.walls import FootingLine, Run, Stepping, StepRules, WallLi
 from foundation.plan.as_built_walls import with_walls_as_built
 from foundation.plan.beside import SECTION, Beside, grades_at_corners, ground_of
 from foundation.plan.cautioning import cautions_of, falls_of
+from foundation.plan.floor_cautions import cautions_before_solving
 from foundation.plan.foam_cautions import foam_cautions
 from foundation.plan.footings import FROST, answers, counted_grade, footing_lines, unit_prices
 from foundation.plan.ground import UNITS, Survey, contours_of, walls_without_shots
@@ -29,6 +30,7 @@ from foundation.plan.raised import raised
 from foundation.plan.result import Diagonal, PlacedExtra, Plan, ScheduleRow, Stake
 from foundation.plan.rules import step_rules
 from foundation.plan.section_foam import foam_problems
+from foundation.plan.takeoff_cautions import drain_cautions
 from foundation.plan.walls import openings_of, walls_of
 from foundation.project import Project, assumptions
 
@@ -115,8 +117,11 @@ def plan(project: Project, survey: str = "") -> Plan:
             for stepping in steppings
         },
     )
+    of_floors = cautions_before_solving(made)
     found = {
-        name: cautions.worst_first([*before, *foam_cautions(made, name)])
+        name: cautions.worst_first(
+            [*before, *foam_cautions(made, name), *drain_cautions(made, name), *of_floors]
+        )
         for name, before in made.cautions.items()
     }
     return replace(made, cautions=found)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import hypot
+
 import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import KDTree
@@ -10,7 +12,7 @@ NEAREST_ROWS = 0.45
 """Rows keep this share of the spacing between their axes, bulbs that face each other apart. [-]"""
 NEAREST_LEADERS = 2 * 0.0254
 """Leaders, and bulbs that face each other, keep 2 in between their axes. [m]"""
-STEP = 0.02
+STEP = 0.03
 """Between the points at which tube is looked at. [m]"""
 
 
@@ -60,6 +62,8 @@ def too_near(
     set of int
         Indices of the loops, empty where all is clear.
     """
+    if not paths:
+        return set()
     cloud, place, owner, leader = [], [], [], []
     for index, (path, (first, last)) in enumerate(zip(paths, leaders, strict=True)):
         points, along = points_along(path, STEP)
@@ -70,11 +74,12 @@ def too_near(
         leader.append((along <= first + rows) | (along >= along[-1] - last - rows))
     spots, along = np.vstack(cloud), np.concatenate(place)
     whose, leads = np.concatenate(owner), np.concatenate(leader)
-    pairs = KDTree(spots).query_pairs(rows, output_type="ndarray")
+    pairs = KDTree(spots).query_pairs(hypot(rows, STEP / 2), output_type="ndarray")
     one, two = pairs[:, 0], pairs[:, 1]
     apart = np.hypot(*(spots[one] - spots[two]).T)
     limit = np.where(leads[one] | leads[two], min(least, rows), rows)
     # along one tube, points within a turn are near without being too near
     other = (whose[one] != whose[two]) | (np.abs(along[one] - along[two]) > 2 * rows)
-    bad = other & (apart < limit - 1e-6)
+    # the nearest points of two tubes may lie half a step beside those looked at
+    bad = other & (apart < np.hypot(limit, STEP / 2) - 1e-6)
     return set(whose[one[bad]].tolist()) | set(whose[two[bad]].tolist())

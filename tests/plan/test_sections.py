@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 import pytest
-from foundation.foam.boards import board_types
 
+from foundation.foam.boards import board_types
 from foundation.heat.sections.assemble import assemble
 from foundation.model.section import Block, BlockKind, Section, Situation
 from foundation.plan import Plan, PlanError, plan

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import html
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import ipywidgets as widgets
@@ -13,15 +14,16 @@ from foundation.dashboard.guard import guarded
 from foundation.dashboard.records import Records
 from foundation.dashboard.state import State
 from foundation.foam.boards import board_types
+from foundation.model.problem import Problem
 from foundation.project.paths import location_of, value_at
 
 NO_FOAM = "no foam"
-USUAL = 2 * 0.0254
-"""Thickness that a board is first given. [m]"""
+USUAL_BOARD, USUAL = "XPS IV", 2 * 0.0254
+"""Board and thickness that come first. [-, m]"""
 
 
 class FoamField:
-    """One layer of foam: the type of board, and one of its stock thicknesses.
+    """One layer of foam: the type of board and, beside it, one of its stock thicknesses.
 
     Parameters
     ----------
@@ -40,7 +42,12 @@ class FoamField:
         self.quiet = False
         self.board = widgets.Dropdown(description=label, options=(NO_FOAM, *board_types()))
         self.thickness = widgets.Dropdown(description=f"{label}, thickness")
-        self.box = widgets.VBox([self.board, self.thickness])
+        pair = widgets.HBox([self.board, self.thickness])
+        pair.add_class("foam-pair")
+        self.message = widgets.HTML()
+        self.message.add_class("field-message")
+        self.box = widgets.VBox([pair, self.message])
+        self.box.add_class("field")
         self.board.observe(guarded(self._board_chosen, tell), "value")
         self.thickness.observe(guarded(self._thickness_chosen, tell), "value")
         self.quietly = guarded(lambda _change: self.refresh(), tell)
@@ -56,12 +63,9 @@ class FoamField:
         if change["new"] == NO_FOAM:
             self.state.edit({self.path: None})
             return
-        stock = board_types()[change["new"]].thicknesses
-        typed = self._typed("thickness")
         edits: dict[str, Any] = {f"{self.path}.board": change["new"]}
-        if typed is None:
-            usual = min(stock, key=lambda thickness: abs(thickness - USUAL))
-            edits[f"{self.path}.thickness"] = units.exact(usual, "length")
+        if self._typed("thickness") is None:
+            edits[f"{self.path}.thickness"] = units.exact(usual_thickness(change["new"]), "length")
         self.state.edit(edits)
 
     def _thickness_chosen(self, change: dict[str, Any]) -> None:
@@ -69,38 +73,100 @@ class FoamField:
             self.state.edit({f"{self.path}.thickness": change["new"]})
 
     def refresh(self) -> None:
-        """Show what stands in the project."""
+        """Show what stands in the project, and what is wrong with it."""
         if self.box.comm is None:  # its page was laid out anew
             self.state.unobserve(self.quietly, "edits")
             return
         self.quiet = True
         try:
             typed = self._typed("thickness")
-            board = self._typed("board") or ("XPS IV" if typed else NO_FOAM)
-            known = board in self.board.options
-            self.board.value = board if known else NO_FOAM
-            stock = board_types()[board].thicknesses if board in board_types() else ()
-            system = self.state.system
-            choices = [
-                (
-                    units.inches(each) if system == "us" else units.millimetres(each),
-                    units.exact(each, "length"),
-                )
-                for each in stock
-            ]
-            value = None
-            if typed is not None:
-                try:
-                    value = units.exact(units.read(str(typed), "length"), "length")
-                except units.UnitsError:
-                    value = str(typed)
-                if value not in [text for _, text in choices]:  # typed in the file, no stock board
-                    choices.append((str(typed), value))
-            self.thickness.options = choices
+            board = str(self._typed("board") or (USUAL_BOARD if typed else NO_FOAM))
+            known = (NO_FOAM, *board_types())
+            boards = known if board in known else (*known, board)  # a name typed in the file is not lost
+            if self.board.options != boards:
+                self.board.options = boards
+            self.board.value = board
+            choices = stock_thicknesses(board, self.state.system)
+            value = None if typed is None else as_written(str(typed))
+            if value is not None and value not in [text for _, text in choices]:
+                choices.append((str(typed), value))  # typed in the file, no stock board
+            if self.thickness.options != tuple(choices):
+                self.thickness.options = choices
             self.thickness.value = value
             self.thickness.layout.display = None if typed is not None else "none"
         finally:
             self.quiet = False
+        self.message.value = "".join(
+            f'<p class="wrong" role="alert">{html.escape(problem.sentence)}</p>'
+            for problem in self.state.problems
+            if problem.place == self.path
+            or problem.place.startswith((f"{self.path}.board", f"{self.path}.thick"))
+        )
+
+
+def usual_thickness(board: str) -> float:
+    """Thickness that a board is first given: the one in stock that is nearest to the usual.
+
+    Parameters
+    ----------
+    board : str
+        Name of the board's type.
+
+    Returns
+    -------
+    float
+        The thickness. [m]
+
+    Examples
+    --------
+    >>> round(usual_thickness("XPS IV") / 0.0254, 3)
+    2.0
+    """
+    return min(board_types()[board].thicknesses, key=lambda thickness: abs(thickness - USUAL))
+
+
+def stock_thicknesses(board: str, system: str) -> list[tuple[str, str]]:
+    """The thicknesses that a board is sold in.
+
+    Parameters
+    ----------
+    board : str
+        Name of the board's type; an unknown one is sold in none.
+    system : str
+        ``us`` or ``metric``.
+
+    Returns
+    -------
+    list of tuple of str
+        As it is read, and as the project file has it.
+    """
+    stock = board_types()[board].thicknesses if board in board_types() else ()
+    show = units.inches if system == "us" else units.millimetres
+    return [(show(each), units.exact(each, "length")) for each in stock]
+
+
+def as_written(typed: str) -> str:
+    """A thickness as the project file would have it from this page.
+
+    Parameters
+    ----------
+    typed : str
+        As it was typed.
+
+    Returns
+    -------
+    str
+        The same thickness in the one spelling; what is no length stays as it is.
+
+    Examples
+    --------
+    >>> as_written("2 in") == as_written('2"'), as_written("thick")
+    (True, 'thick')
+    """
+    try:
+        return units.exact(units.read(typed, "length"), "length")
+    except units.UnitsError:
+        return typed
 
 
 LAYERS = (
@@ -124,10 +190,16 @@ class FoamInputs:
 
     def __init__(self, state: State, tell: Callable[[str], object]) -> None:
         self.state, self.tell = state, tell
+        self.system = state.system
+        self.turned: dict[str, bool] = {}
+        self.notes: dict[str, widgets.HTML] = {}
+        self.said: dict[str, str] = {}
         self.part = widgets.Dropdown(description="Part")
-        self.inside = widgets.VBox()
-        self.part.observe(guarded(lambda _change: self._lay_out(), tell), "value")
-        state.observe(guarded(lambda _change: self._name_parts(), tell), "edits")
+        self.chosen = widgets.VBox([self.part])
+        self.chosen.add_class("field")
+        self.inside, self.more = widgets.VBox(), widgets.VBox()
+        self.part.observe(guarded(lambda _change: self._lay_out_part(), tell), "value")
+        state.observe(guarded(lambda _change: self._edited(), tell), "edits")
         self.loads = Records(
             state,
             "Loads on slabs over foam",
@@ -136,8 +208,8 @@ class FoamInputs:
             (
                 ("what", "name", ""),
                 ("part", "part", ""),
-                ("weight", "force", "lb"),
-                ("side of its foot", "side", "in"),
+                ("weight", "force", ""),
+                ("side of its foot", "side", ""),
                 ("rolls or walks", "moves", ""),
                 ("where on the slab", "at", ""),
             ),
@@ -155,12 +227,37 @@ class FoamInputs:
                 ("quoted", "quoted", ""),
                 ("by", "source", ""),
             ),
-            {"board": "XPS IV", "price": "$1.00/bf"},
+            {"board": USUAL_BOARD, "price": "$1.00/bf"},
             tell,
         )
         self.box = widgets.VBox(self._groups())
         self.box.add_class("inputs")
         self._name_parts()
+
+    def say(self, problems: Iterable[Problem]) -> None:
+        """Put what is wrong or odd about the climate under the fields that it is about.
+
+        Parameters
+        ----------
+        problems : iterable of Problem
+            All that there is to say; what was said before is taken away.
+        """
+        self.said = {}
+        for problem in problems:
+            kind = 'class="wrong" role="alert"' if problem.fatal else 'class="notice"'
+            words = f"<p {kind}>{html.escape(problem.sentence)}</p>"
+            self.said[problem.place] = self.said.get(problem.place, "") + words
+        for place, note in self.notes.items():
+            note.value = self.said.get(place, "")
+
+    def _edited(self) -> None:
+        self._name_parts()
+        if self.system != self.state.system:  # a bare number gets the unit of the units that are shown
+            self.system = self.state.system
+            old, self.box.children = self.box.children, self._groups()
+            for each in old:
+                if each not in (self.loads.box, self.prices.box):
+                    _close_all_but((self.chosen, self.inside, self.more), each)
 
     def _name_parts(self) -> None:
         parts = self.state.document.get("parts", ())
@@ -171,48 +268,67 @@ class FoamInputs:
             numbers = [number for _, number in named]
             self.part.value = before if before in numbers else numbers[0] if numbers else None
 
-    def _lay_out(self) -> None:
+    def _lay_out_part(self) -> None:
+        """Fields of the part that is chosen."""
         number = self.part.value
-        old, self.inside.children = self.inside.children, self._part_fields(number) if number else ()
+        old = (*self.inside.children, *self.more.children)
+        self.inside.children = self._part_fields(f"parts[{number}]") if number else ()
+        self.more.children = (
+            self._more_part_fields(f"parts[{number}]") if number and self.more.children else ()
+        )
         for each in old:
             close(each)
 
-    def _part_fields(self, number: int) -> list[widgets.Widget]:
-        state, place = self.state, f"parts[{number}]"
+    def _part_fields(self, place: str) -> list[widgets.Widget]:
         return [
-            *(FoamField(state, label, f"{place}.{key}", self.tell).box for label, key in LAYERS),
-            field(state, "Foam outside goes below grade", f"{place}.foam.outside_depth"),
-            field(state, "Foam under the slab, band", f"{place}.foam.under_slab_band"),
+            *(FoamField(self.state, label, f"{place}.{key}", self.tell).box for label, key in LAYERS),
+            field(self.state, "Foam outside goes below grade", f"{place}.foam.outside_depth"),
+            field(self.state, "Foam under the slab, band", f"{place}.foam.under_slab_band"),
         ]
 
-    def _more_part_fields(self) -> list[widgets.Widget]:
-        box = widgets.VBox()
+    def _more_part_fields(self, place: str) -> list[widgets.Widget]:
+        return [
+            FoamField(self.state, "Wing in the ground", f"{place}.foam.wing", self.tell).box,
+            field(self.state, "Wing, width", f"{place}.foam.wing.width"),
+            field(self.state, "Wing, depth of its top", f"{place}.foam.wing.depth"),
+            field(self.state, "Air inside in winter", f"{place}.temperature", self._unit("°F", "°C")),
+            field(self.state, "Humidity in winter", f"{place}.humidity", "%"),
+            field(self.state, "Slab is heated", f"{place}.floor_heated"),
+        ]
 
-        def lay_out(_change: Any = None) -> None:
-            number = self.part.value
-            if not number:
-                return
-            place = f"parts[{number}]"
-            old, box.children = (
-                box.children,
-                [
-                    FoamField(self.state, "Wing in the ground", f"{place}.foam.wing", self.tell).box,
-                    field(self.state, "Wing, width", f"{place}.foam.wing.width"),
-                    field(self.state, "Wing, depth of its top", f"{place}.foam.wing.depth"),
-                    field(self.state, "Air inside in winter", f"{place}.temperature", "°F"),
-                    field(self.state, "Humidity in winter", f"{place}.humidity", "%"),
-                    field(self.state, "Slab is heated", f"{place}.floor_heated"),
-                ],
-            )
-            for each in old:
-                close(each)
+    def _more_part(self) -> list[widgets.Widget]:
+        if self.part.value and not self.more.children:
+            self.more.children = self._more_part_fields(f"parts[{self.part.value}]")
+        return [self.more]
 
-        self.part.observe(guarded(lay_out, self.tell), "value")
-        lay_out()
-        return [box]
+    def _unit(self, us: str, metric: str) -> str:
+        return us if self.state.system == "us" else metric
+
+    def _climate(self, label: str, key: str, unit: str = "") -> widgets.Widget:
+        """A field of the climate, with room for what only the year as a whole tells about it."""
+        note = self.notes[f"climate.{key}"] = widgets.HTML(self.said.get(f"climate.{key}", ""))
+        note.add_class("field-message")
+        return widgets.VBox([field(self.state, label, f"climate.{key}", unit), note])
+
+    def _climate_fields(self) -> list[widgets.Widget]:
+        days, degrees = self._unit("°F·d", "K·d"), self._unit("°F", "°C")
+        return [
+            self._climate("Degree days", "degree_days", days),
+            self._climate("Their base", "base", degrees),
+            self._climate("Freezing index, same years", "freezing_index", days),
+            self._climate("Half the yearly swing, without an index", "swing", self._unit("°F", "K")),
+            self._climate("Outdoor design temperature", "design_temperature", degrees),
+            self._climate("Who gave it", "design_source"),
+            self._climate("Design winter's freezing index", "design_index", days),
+        ]
 
     def _weather_fields(self) -> list[widgets.Widget]:
         upload = widgets.FileUpload(description="Weather file", accept=".csv,.txt", multiple=False)
+        message = widgets.HTML()
+        message.add_class("field-message")
+
+        def say(words: str) -> None:
+            message.value = f'<p class="wrong" role="alert">{html.escape(words)}</p>' if words else ""
 
         def uploaded(change: dict[str, Any]) -> None:
             for each in change["new"]:
@@ -222,12 +338,12 @@ class FoamInputs:
                     raise ValueError(f"{each['name']} is not plain text.") from None
                 self.state.take_weather(text, str(each["name"]))
 
-        upload.observe(guarded(uploaded, self.tell), "value")
+        upload.observe(guarded(uploaded, say), "value")
         return [
-            field(self.state, "Monthly means from January on, with commas", "climate.monthly"),
-            upload,
-            field(self.state, "Weather file beside the project", "climate.weather"),
-            field(self.state, "Where the climate comes from", "climate.source"),
+            self._climate("Monthly means from January on, with commas", "monthly"),
+            widgets.VBox([upload, message]),
+            self._climate("Weather file beside the project", "weather"),
+            self._climate("Where the climate comes from", "source"),
         ]
 
     def _groups(self) -> list[widgets.Widget]:
@@ -236,36 +352,27 @@ class FoamInputs:
         def fields(*names: tuple[str, ...]) -> Callable[[], list[widgets.Widget]]:
             return lambda: [field(state, *name) for name in names]
 
+        def folded(title: str, make: Callable[[], Sequence[widgets.Widget]]) -> widgets.Widget:
+            return group(title, make, folded=True, turned=self.turned)
+
         return [
-            group("Foam", lambda: [self.part, self.inside]),
-            group("Wing, air and floor of that part", self._more_part_fields, folded=True),
-            group(
-                "Climate",
-                fields(
-                    ("Degree days", "climate.degree_days", "°F·d"),
-                    ("Their base", "climate.base", "°F"),
-                    ("Freezing index, same year", "climate.freezing_index", "°F·d"),
-                    ("Half the yearly swing, without an index", "climate.swing", "°F"),
-                    ("Outdoor design temperature", "climate.design_temperature", "°F"),
-                    ("Who gave it", "climate.design_source"),
-                    ("Design winter's freezing index", "climate.design_index", "°F·d"),
-                ),
-            ),
-            group("Monthly means or weather file", self._weather_fields, folded=True),
-            group(
+            group("Foam", lambda: [self.chosen, self.inside], turned=self.turned),
+            folded("Wing, air and floor of that part", self._more_part),
+            group("Climate", self._climate_fields, turned=self.turned),
+            folded("Monthly means or weather file", self._weather_fields),
+            folded(
                 "Ground",
                 fields(
                     ("Class of the ground", "soil.ground"),
-                    ("Dry density", "soil.dry_density", "pcf"),
+                    ("Dry density", "soil.dry_density", self._unit("pcf", "kg/m³")),
                     ("Water by weight", "soil.moisture", "%"),
                     ("Conductivity as measured", "soil.conductivity"),
                     ("Low, dry", "soil.conductivity_low"),
                     ("High, wet", "soil.conductivity_high"),
                     ("R of foam is taken by", "foam_basis"),
                 ),
-                folded=True,
             ),
-            group(
+            folded(
                 "What the office asks for",
                 fields(
                     ("R at the slab's edge", "required.edge"),
@@ -276,9 +383,8 @@ class FoamInputs:
                     ("When", "required.date"),
                     ("Shallow footings accepted", "frost.shallow_accepted"),
                 ),
-                folded=True,
             ),
-            group(
+            folded(
                 "Framed wall on the concrete",
                 lambda: [
                     FoamField(state, "Foam on the sheathing", "frame.outside_foam", self.tell).box,
@@ -289,10 +395,9 @@ class FoamInputs:
                     field(state, "Seal under the sill", "frame.sill_seal"),
                     field(state, "Flashing to the concrete", "frame.flashing"),
                 ],
-                folded=True,
             ),
             self.loads.box,
-            group(
+            folded(
                 "Fuel and money",
                 fields(
                     ("Fuel", "fuel.kind"),
@@ -303,7 +408,15 @@ class FoamInputs:
                     ("Discount rate", "finance.discount_rate", "%"),
                     ("Years", "finance.years"),
                 ),
-                folded=True,
             ),
             self.prices.box,
         ]
+
+
+def _close_all_but(kept: Sequence[widgets.Widget], widget: widgets.Widget) -> None:
+    """Close a widget and all inside it, except what is still shown elsewhere."""
+    if widget in kept:
+        return
+    for child in getattr(widget, "children", ()):
+        _close_all_but(kept, child)
+    widget.close()
