@@ -92,6 +92,7 @@ def _parser() -> argparse.ArgumentParser:
     dashboard = commands.add_parser("dashboard", help="open the planner in the browser")
     dashboard.add_argument("file", type=Path, nargs="?", help="project file; an empty project when left out")
     dashboard.add_argument("--demo", action="store_true", help="open the demo lot")
+    dashboard.add_argument("--client", action="store_true", help="show the client's screen instead")
     dashboard.add_argument(
         "--port", type=int, default=DEFAULT_PORT, help=f"port on 127.0.0.1 (default {DEFAULT_PORT})"
     )
@@ -214,6 +215,7 @@ def _check(chosen: argparse.Namespace) -> int:
 
 
 def _dashboard(chosen: argparse.Namespace) -> int:
+    from foundation import places
     from foundation.serve import serve
 
     if chosen.file is not None and not chosen.file.is_file():
@@ -221,7 +223,13 @@ def _dashboard(chosen: argparse.Namespace) -> int:
     if chosen.demo:
         os.environ["FOUNDATION_DEMO"] = "1"
     # One kernel kept ready makes the page open sooner.
-    serve(chosen.file, port=chosen.port, open_browser=not chosen.no_browser, preheat=1)
+    serve(
+        chosen.file,
+        notebook=places.notebooks("client.ipynb") if chosen.client else None,
+        port=chosen.port,
+        open_browser=not chosen.no_browser,
+        preheat=1,
+    )
     return 0
 
 

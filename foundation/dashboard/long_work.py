@@ -67,7 +67,7 @@ class LongWork:
         self.work, self.done, self.tell = work, done, tell
         self.stopped = threading.Event()
         self.thread: threading.Thread | None = None
-        self.running = False
+        self.running = self.refused = False
         self.start = button(label, self.run, tell, main=True)
         self.stop = button("Stop", self.cancel, tell)
         self.bar = widgets.FloatProgress(min=0.0, max=1.0)
@@ -90,6 +90,7 @@ class LongWork:
         words : str
             Plain text, "" for nothing.
         """
+        self.refused = False
         self.words.value = f"<span role='status'>{html.escape(words)}</span>" if words else ""
 
     def run(self) -> None:
@@ -152,6 +153,7 @@ class LongWork:
     def _refused(self, words: str) -> None:
         """Say beside the button why there is no result."""
         if words:
+            self.refused = True
             self.words.value = f'<p class="wrong" role="alert">{html.escape(words)}</p>'
 
 
@@ -171,6 +173,7 @@ class Standing:
     def __init__(self, work: LongWork, box: widgets.Box, again: str) -> None:
         self.work, self.box, self.again = work, box, again
         self.inputs: tuple[object, ...] | None = None
+        self.seen: tuple[object, ...] = ()
         self.fits = True
         box.layout.display = "none"
 
@@ -193,6 +196,9 @@ class Standing:
         inputs : tuple
             What a result would hang on now.
         """
+        if self.work.refused and inputs != self.seen:
+            self.work.say("")  # what was refused may be mended
+        self.seen = inputs
         if self.inputs is None:
             return
         fits = self.inputs == inputs
@@ -203,6 +209,14 @@ class Standing:
         if not self.work.running and fits != self.fits:
             self.work.say("" if fits else self.again)
         self.fits = fits
+
+    def forget(self) -> None:
+        """Hide the box and stop its work: another project is being opened."""
+        self.inputs, self.fits = None, True
+        self.box.layout.display = "none"
+        self.work.cancel()
+        if not self.work.running:
+            self.work.say("")
 
 
 class Follower:

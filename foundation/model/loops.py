@@ -111,7 +111,7 @@ class LaidLoop:
     supply_leader : float
         Of the first leader alone. [m]
     tight_bends : int
-        Bends that had no room for the tube's radius.
+        Bends that had no room for the tube's radius. [-]
     """
 
     zone: str

@@ -1,4 +1,4 @@
-"""A path of corners made into tube that can be bent: rounded corners, bulbs where rows lie too near for a plain turn."""
+"""A path of corners made into tube that can be bent: rounded corners, bulbs where rows lie too near for a turn."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class Bent:
         Straights and true arcs. [m]
     bends, bulbs, tight : int
         Turns in all; turns widened because the rows are nearer than two radii; turns that had no room for the
-        radius.
+        radius. [-]
     """
 
     path: NDArray[np.float64]

@@ -28,7 +28,7 @@ def counterflow(cells: NDArray[np.bool_], start: Cell, shortest: int) -> tuple[L
     links : set of pairs of cells
         The path, and a comb for what it could not wind into.
     beside : int
-        Cells of that comb.
+        Cells of that comb. [-]
     """
     best: list[Cell] = []
     for first in range(4):

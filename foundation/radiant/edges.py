@@ -176,7 +176,7 @@ def entry(
         Moved along its wall where a corner is too near for the outlets.
     """
     # where the inmost leader has a straight edge, the others have one
-    depth = int(np.ceil(max(room) / edges.step))
+    depth = int(max(room) / edges.step) if margin else 0
     corners = np.array(edges.deepest(depth).simplify(1e-6).coords)
     room = room[0] + margin, room[1] + margin
     reach = depth * edges.step + 1e-3
@@ -209,7 +209,7 @@ def entry(
         beyond = to_wall if inside else max(to_wall, away)
         amid = inside and border.distance(where) > near
         gate = Entry(at, along, inward, manifold if amid else None, beyond, abs(place - wish))
-        offers.append((short, float(np.hypot(*(at - manifold))), gate))
+        offers.append((round(short, 9), float(np.hypot(*(at - manifold))), gate))
     if not offers:
         raise NoRoomError("the manifold stands nowhere near the free floor")
     return min(offers, key=lambda offer: offer[:2])[2]

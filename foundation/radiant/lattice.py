@@ -40,9 +40,9 @@ class Lattice:
         Parameters
         ----------
         row, column : int
-            The cell.
+            The cell. [-]
         node : int
-            Lower left, lower right, upper right, upper left.
+            Lower left, lower right, upper right, upper left, from 0. [-]
 
         Returns
         -------

@@ -11,74 +11,35 @@ from math import ceil
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy import ndimage
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from foundation.model.loops import LayingRules, Pattern
-from foundation.radiant.bends import Bent, bend, bulb_length, bulge, drawn_back
-from foundation.radiant.clearance import NEAREST_LEADERS, NEAREST_ROWS, too_near
-from foundation.radiant.counterflow import counterflow
-from foundation.radiant.dividing import STARTS, divide, judge
+from foundation.radiant.bends import Bent, bend, bulge, drawn_back
+from foundation.radiant.clearance import NEAREST_LEADERS, too_near
 from foundation.radiant.edges import LEADER_SPACING, Edges, Entry, NoRoomError, entry
-from foundation.radiant.lattice import Lattice, lattice, row_pitch
 from foundation.radiant.leaders import Passing, lanes
 from foundation.radiant.roots import Surroundings, choose, opened
-from foundation.radiant.serpentine import Links, serpentine
+from foundation.radiant.rows import Piece, first_row, grid_of, pitch_of, rows_apart, shortest_run, taken_by
+from foundation.radiant.rows import tightest as tightest
+from foundation.radiant.sharing import trees
 from foundation.radiant.walk import stretch, walk
 
 Array = NDArray[np.float64]
 
 ROUNDS = 8
 """How often the leaders' room is taken from the floor and the loops are laid again. [-]"""
+BESIDE_WALL = 0.15
+"""A manifold that far from where tube ends still stands at the wall. [m]"""
 TRIES = 5
 """How many numbers of loops are tried, from the least on. [-]"""
 ROWS_ALIKE = 4.0
 """Layings whose rows differ by less are alike, and the one with fewer tight bends is taken. [m]"""
 UNUSED = 0.04
 """Share of the cells that may stay bare, in corners too small to turn in. [-]"""
-PHASES = 8
-"""Heights at which rows may start, over two pitches. [-]"""
-BESIDE_WALL = 0.15
-"""A manifold that far from where tube ends still stands at the wall. [m]"""
-SHARED_OUT = 0.1
-"""Shares that are off by no more than this together need no other way of sharing out. [-]"""
-RUN = 2.0
-"""Leaders of this length cost as much as one more run of rows, with its bends. [m]"""
 SETTLED = 3
 """Rounds after which rows stay at their heights. [-]"""
 UNEVEN = (0.4, 1.8)
 """Least and most that a loop's rows may be of the mean, as leaders differ. [-]"""
-AS_GOOD = 0.98
-"""Rows start at the coldest wall unless another start fills more than this allows. [-]"""
-
-
-@dataclass(frozen=True, eq=False)
-class Piece:
-    """Floor that tube can fill without a joint in the way; the coldest wall below it.
-
-    Attributes
-    ----------
-    free : Polygon
-        Where tube may lie.
-    outline : Polygon
-        Up to the walls and joints.
-    rules : LayingRules
-        What tube keeps to.
-    pattern : Pattern
-        How it fills the floor.
-    cold : float
-        Northing of the line that the first row keeps to. [m]
-    door : shapely geometry or None
-        Part of the outline that leaders come through; None for wherever the manifold is near.
-    """
-
-    free: Polygon
-    outline: Polygon
-    rules: LayingRules
-    pattern: Pattern
-    cold: float
-    door: BaseGeometry | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,9 +61,9 @@ class Filled:
     pitch : float
         Between rows. [m]
     beside : int
-        Cells that counter-flow could not wind into.
+        Cells that counter-flow could not wind into. [-]
     unfound : int
-        Loops that found no way to the entry and are left out.
+        Loops that found no way to the entry and are left out. [-]
     unused : float
         Share of the cells that no loop walks round. [-]
     """
@@ -141,6 +102,7 @@ class _State:
     variant: int = 0
     ways: dict[int, bool | None] = field(default_factory=dict)
     low: float | None = None
+    aside: bool = True
 
 
 def fill(piece: Piece, manifold: Array, through: list[Passing]) -> Filled:
@@ -160,14 +122,14 @@ def fill(piece: Piece, manifold: Array, through: list[Passing]) -> Filled:
     Filled
         Its loops; none where there is no room for any.
     """
-    pitch = _pitch(piece)[0]
-    grid = _grid(piece, piece.free, pitch)
+    pitch = pitch_of(piece)[0]
+    grid = grid_of(piece, piece.free, pitch, first_row(piece, piece.free, pitch))
     least = max(1, ceil(2 * 2 * pitch * grid.free.sum() / piece.rules.longest - 1e-9))
     best: tuple[tuple[float, ...], Filled] | None = None
     if through and not _can_pass(piece, manifold, through):
         return Filled([], [], [], [], None, pitch)
     count = least
-    state = _State(count, clear=(count * LEADER_SPACING, count * LEADER_SPACING))
+    state = _State(count, clear=((count - 0.5) * LEADER_SPACING,) * 2, aside=count > 1)
     for _ in range(TRIES):
         for filled in _rounds(piece, manifold, through, pitch, state):
             rank = _rank(filled, piece.rules)
@@ -184,10 +146,13 @@ def fill(piece: Piece, manifold: Array, through: list[Passing]) -> Filled:
     return best[1] if best else Filled([], [], [], [], None, pitch)
 
 
-def _gate(piece: Piece, edges: Edges, manifold: Array, clear: tuple[float, float]) -> Entry:
+def _gate(
+    piece: Piece, edges: Edges, manifold: Array, clear: tuple[float, float], aside: bool = True
+) -> Entry:
+    """Where leaders come in, with room for a bend beside them if any turns aside."""
     rules = piece.rules
     near = 2 * max(rules.from_edge, rules.from_barrier) + BESIDE_WALL
-    return entry(edges, piece.outline, manifold, near, clear, rules.bend_radius, piece.door)
+    return entry(edges, piece.outline, manifold, near, clear, rules.bend_radius * aside, piece.door)
 
 
 def _can_pass(piece: Piece, manifold: Array, through: list[Passing]) -> bool:
@@ -217,55 +182,6 @@ def _rank(filled: Filled, rules: LayingRules) -> tuple[float, ...]:
     )
 
 
-def _pitch(piece: Piece) -> tuple[float, float]:
-    """Pitch of the rows, so that an even number of them fills the floor's height, and where the first one lies."""
-    rules = piece.rules
-    _, low, _, high = piece.free.bounds
-    beside, pitch, start = 0.0, rules.spacing, 0.0
-    while True:
-        extent = max(high - low - 2 * beside, 0.0)
-        pitch, start = row_pitch(extent, rules.spacing, rules.from_edge, tightest(rules.bend_radius))
-        if bulge(rules.bend_radius, pitch) <= beside + 1e-9:
-            return pitch, low + beside + start
-        beside = bulge(rules.bend_radius, pitch)
-
-
-def tightest(bend_radius: float) -> float:
-    """Least pitch at which rows can turn back one beside the other, every other tip drawn back.
-
-    Parameters
-    ----------
-    bend_radius : float
-        To the centre line. [m]
-
-    Returns
-    -------
-    float
-        Between rows. [m]
-    """
-    return (bend_radius + NEAREST_LEADERS) / 1.5
-
-
-def _grid(piece: Piece, floor: BaseGeometry, pitch: float) -> Lattice:
-    """Cells, with the first row at the coldest wall unless another start fills clearly more."""
-    left, low, _, _ = floor.bounds
-    beside = bulge(piece.rules.bend_radius, pitch)
-    first = _pitch(piece)[1]
-    wishes = [first]
-    if piece.cold >= low - 1e-6:
-        wishes.append(low + (piece.cold + beside - low) % (2 * pitch))
-    if floor.area < 0.999 * shapely.box(*floor.bounds).area:
-        wishes += [low + 2 * pitch * step / PHASES for step in range(PHASES)]
-    tried = [lattice(floor, pitch, left + beside, wish, beside) for wish in wishes]
-    most = max(int(grid.free.sum()) for grid in tried)
-    return next(grid for grid in tried if grid.free.sum() >= AS_GOOD * most)
-
-
-def _shortest(rules: LayingRules, pitch: float) -> int:
-    """Fewest cells of a row that both of its ends can turn in."""
-    return 1 + ceil(bulb_length(rules.bend_radius, min(pitch, 2 * rules.bend_radius)) / pitch - 1e-9)
-
-
 def _rounds(
     piece: Piece, manifold: Array, through: list[Passing], pitch: float, state: _State
 ) -> list[Filled]:
@@ -278,7 +194,7 @@ def _rounds(
     polished = False
     for turn in range(ROUNDS):
         try:
-            gate = _gate(piece, edges, manifold, state.clear)
+            gate = _gate(piece, edges, manifold, state.clear, state.aside)
             laid = _round(piece, gate, edges, through, pitch, state, turn)
         except NoRoomError:
             break
@@ -292,15 +208,16 @@ def _rounds(
             last = filled
         else:
             found.append(filled)
-        if lengths in seen or filled.unfound:
-            # what comes back or leaves a loop out is begun anew in another way
-            state.variant += 1
-        elif not bad and filled.uneven <= rules.equal_within and filled.unused <= UNUSED:
+        sound = not (bad or filled.unfound)
+        if sound and filled.uneven <= rules.equal_within and filled.unused <= UNUSED:
             # once sound, lay again without what leaders took in earlier rounds only
             if polished:
                 break
             polished = True
             state.taken = state.latest
+        elif lengths in seen or filled.unfound:
+            # what comes back or leaves a loop out is begun anew in another way
+            state.variant += 1
         seen.add(lengths)
     if not found and last is not None and (rest := _without_conflicts(last, rules)) is not None:
         found.append(rest)
@@ -311,19 +228,21 @@ def _round(
     piece: Piece, gate: Entry, edges: Edges, through: list[Passing], pitch: float, state: _State, turn: int
 ) -> tuple[Filled, set[int]] | None:
     rules = piece.rules
-    floor = piece.free.difference(_taken(state.taken, pitch))
+    floor = piece.free.difference(taken_by(state.taken, pitch))
     if floor.is_empty:
         return None
     if state.low is None or turn < SETTLED:
-        state.low = _grid(piece, floor, pitch).low
-    beside_rows = bulge(rules.bend_radius, pitch)
-    grid = lattice(floor, pitch, floor.bounds[0] + beside_rows, state.low, beside_rows)
-    shortest = _shortest(rules, pitch)
-    parts, beside = _trees(piece, grid, gate, edges, state, shortest)
+        state.low = first_row(piece, floor, pitch)
+    grid = grid_of(piece, floor, pitch, state.low)
+    shortest = shortest_run(rules, pitch)
+    if len(state.wanted) != state.count:
+        state.wanted = [1.0] * state.count
+    winding = piece.pattern is Pattern.COUNTERFLOW
+    parts, beside = trees(grid, gate, edges, state.wanted, shortest, winding, state.variant)
     if not parts:
         return None
-    most = 2 * pitch if piece.pattern is Pattern.SERPENTINE else pitch / 2
-    moves = stretch([links for links, _ in parts], grid, floor, most, beside_rows)
+    most = pitch if winding else 2 * pitch
+    moves = stretch([links for links, _ in parts], grid, floor, most, bulge(rules.bend_radius, pitch))
     walks = [walk(links, grid, move) for (links, _), move in zip(parts, moves, strict=True)]
     around = Surroundings(walks, edges, gate, state.clear, rules.bend_radius, pitch)
     offers = [around.roots(path) for path in walks]
@@ -350,8 +269,8 @@ def _round(
         ends = [bend(line, rules.bend_radius).length for line in (led.supply[place], led.back[place])]
         leaders.append((ends[1], ends[0]) if _cold_last(inner) else (ends[0], ends[1]))
     # what could be walked if only these leaders took room
-    open_floor = piece.free.difference(_taken(led.taken, pitch))
-    could = max(1, int(lattice(open_floor, pitch, grid.left, grid.low, beside_rows).free.sum()))
+    open_floor = piece.free.difference(taken_by(led.taken, pitch))
+    could = max(1, int(grid_of(piece, open_floor, pitch, grid.low).free.sum()))
     walked = sum(len({cell for pair in parts[index][0] for cell in pair}) for index in kept)
     filled = Filled(
         laid,
@@ -369,30 +288,6 @@ def _round(
     return filled, bad
 
 
-def _taken(leaders: BaseGeometry, pitch: float) -> BaseGeometry:
-    """Floor that leaders take from the rows."""
-    return leaders.simplify(1e-4).buffer(max(LEADER_SPACING, 0.6 * pitch), cap_style="flat", join_style="mitre")
-
-
-def rows_apart(rules: LayingRules, pitch: float) -> float:
-    """What rows keep between their axes.
-
-    Parameters
-    ----------
-    rules : LayingRules
-        What tube keeps to.
-    pitch : float
-        Between rows. [m]
-
-    Returns
-    -------
-    float
-        A share of the spacing; less where bulbs face each other. [m]
-    """
-    facing = 2 * pitch - 2 * rules.bend_radius
-    return min(NEAREST_ROWS * rules.spacing, max(0.95 * facing, NEAREST_LEADERS))
-
-
 def _cold_last(path: Array) -> bool:
     """Whether the second half of an opened walk lies nearer to the coldest wall than the first."""
     lengths = np.hypot(*np.diff(path, axis=0).T)
@@ -402,115 +297,6 @@ def _cold_last(path: Array) -> bool:
         return False
     means = [float(np.average(middles[which], weights=lengths[which])) for which in (half, ~half)]
     return means[1] < means[0] - 1e-9
-
-
-def _trees(
-    piece: Piece, grid: Lattice, gate: Entry, edges: Edges, state: _State, shortest: int
-) -> tuple[list[tuple[Links, tuple[int, int] | None]], int]:
-    """Joined cells of each loop, and where a loop of counter-flow begins; cells beside its winding."""
-    blocks, number = ndimage.label(grid.free)
-    sizes = np.bincount(blocks.ravel(), minlength=number + 1)[1:]
-    order = [label for label in np.argsort(-sizes) if sizes[label] >= 2 * shortest][: state.count]
-    if not order:
-        return [], 0
-    shares = dict.fromkeys(order, 1)
-    for _ in range(state.count - len(order)):
-        widest = max(order, key=lambda label: sizes[label] / shares[label])
-        shares[widest] += 1
-    if len(state.wanted) != state.count:
-        state.wanted = [1.0] * state.count
-    parts: list[tuple[Links, tuple[int, int] | None]] = []
-    away = _away(grid, gate, edges)
-    used = beside = 0
-    for label in sorted(order, key=lambda label: int(np.nonzero(blocks == label + 1)[0].min())):
-        cells = blocks == label + 1
-        wanted = state.wanted[used : used + shares[label]]
-        used += shares[label]
-        left = _nearer_left(cells, grid, gate, edges)
-        whole = piece.pattern is Pattern.COUNTERFLOW
-        owners = _shared_out(cells, wanted, shortest, left, away, whole, state.variant)
-        for index in range(len(wanted)):
-            own = owners == index
-            if not own.any():
-                continue
-            if whole:
-                begin, links, more = _wound(own, grid, gate, edges, shortest)
-                beside += more
-                parts.append((links, begin))
-            else:
-                own_left = _nearer_left(own, grid, gate, edges)
-                parts.append((serpentine(own, own_left, shortest), None))
-    return [part for part in parts if part[0]], beside
-
-
-def _round_the_edge(grid: Lattice, cells: list[tuple[int, int]], gate: Entry, edges: Edges) -> Array:
-    """From the entry along the edge to where cells are nearest to it, the shorter way. [m]"""
-    spots = shapely.points([np.array(grid.corner(row, column, 0)) + grid.pitch / 2 for row, column in cells])
-    ahead = (shapely.line_locate_point(edges.outer, spots) - edges.position(gate.at)) % edges.outer.length
-    return np.minimum(ahead, edges.outer.length - ahead)
-
-
-def _shared_out(
-    cells: NDArray[np.bool_],
-    wanted: list[float],
-    shortest: int,
-    left: bool,
-    away: Array,
-    whole: bool,
-    variant: int,
-) -> NDArray[np.int64]:
-    """Cells shared out in the first way in which each loop has its share and reaches the edge, or the best one."""
-    ways = [(starts, side) for side in (left, not left) for starts in (STARTS, 1)]
-    best: tuple[tuple[int, float, float], NDArray[np.int64]] | None = None
-    for starts, side in ways[variant % 4 :] + ways[: variant % 4]:
-        owners = divide(cells, wanted, shortest, side, away, whole=whole, starts=starts)
-        rank = judge(owners, wanted, away)
-        if best is None or rank < best[0]:
-            best = rank, owners
-        if rank[0] == 0 and rank[1] <= SHARED_OUT:
-            break
-    assert best is not None
-    return best[1]
-
-
-def _away(grid: Lattice, gate: Entry, edges: Edges) -> Array:
-    """Of each cell, its two leaders in runs that cost as much; infinite where others lie all round it."""
-    free = grid.free
-    rows, columns = np.nonzero(free)
-    places = list(zip(rows.tolist(), columns.tolist(), strict=True))
-    outer = np.zeros(len(places), dtype=bool)
-    for index, (row, column) in enumerate(places):
-        outer[index] = not (
-            free[row, :column].any()
-            and free[row, column + 1 :].any()
-            and free[:row, column].any()
-            and free[row + 1 :, column].any()
-        )
-    away = np.full(free.shape, np.inf)
-    away[rows, columns] = np.where(outer, 2 * _round_the_edge(grid, places, gate, edges) / RUN, np.inf)
-    return away
-
-
-def _nearer_left(cells: NDArray[np.bool_], grid: Lattice, gate: Entry, edges: Edges) -> bool:
-    """Whether the left ends of some rows are nearer to the entry than their right ends."""
-    rows = np.flatnonzero(cells.any(axis=1))
-    last = cells.shape[1] - 1
-    ends = [(int(row), int(cells[row].argmax())) for row in rows]
-    ends += [(int(row), last - int(cells[row, ::-1].argmax())) for row in rows]
-    away = _round_the_edge(grid, ends, gate, edges)
-    return bool(away[: len(rows)].min() <= away[len(rows) :].min())
-
-
-def _wound(
-    cells: NDArray[np.bool_], grid: Lattice, gate: Entry, edges: Edges, shortest: int
-) -> tuple[tuple[int, int], Links, int]:
-    """Counter-flow from the end of a first or last row that leaves least beside the winding, and nearest of these."""
-    rows = np.flatnonzero(cells.any(axis=1))
-    ends = {
-        (int(row), int(np.flatnonzero(cells[row])[side])) for row in (rows[0], rows[-1]) for side in (0, -1)
-    }
-    tried = [(cell, *counterflow(cells, cell, shortest)) for cell in sorted(ends)]
-    return min(tried, key=lambda one: (one[2], float(_round_the_edge(grid, [one[0]], gate, edges)[0])))
 
 
 def _learn(
@@ -525,6 +311,7 @@ def _learn(
     state.latest = taken
     state.taken = taken if turn < ROUNDS - 3 else shapely.union(state.taken, taken)
     state.clear = clear
+    state.aside = any(way is not None for way in state.ways.values())
     if len(kept) == state.count == len(state.wanted) and state.count > 1:
         lengths = np.array([loop.length for loop in filled.loops])
         inside = lengths - np.array([sum(pair) for pair in filled.leaders])

@@ -279,7 +279,7 @@ def choose(
     around : Surroundings
         What they have round them.
     before : dict
-        Ways round that loops had in the round before; they keep them where that costs little.
+        Ways round that loops had in the round before; they keep them where that costs little. [-]
 
     Returns
     -------

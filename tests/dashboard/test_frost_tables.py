@@ -9,13 +9,9 @@ import pytest
 
 from foundation.dashboard.frost_tables import shallow_table, winter_facts
 from foundation.model.heat import Band
-from foundation.model.winter import (
-    DesignWinter,
-    ProtectingFoam,
-    ShallowAlternative,
-    ShallowCost,
-    ShallowDesign,
-)
+from foundation.model.winter import DesignWinter, ShallowAlternative, ShallowCost
+from foundation.plan import Plan
+from foundation.plan.shallow import shallow_alternative
 from foundation.plan.winter import winter_at
 from tests.dashboard.readable import tree, words
 from tests.studies.lots import slab_plan
@@ -25,10 +21,20 @@ SCRIPT = "<script>alert(1)</script>"
 
 
 @pytest.fixture(scope="module")
-def computed() -> DesignWinter:
-    found = winter_at(slab_plan(climate={"design_index": "2500 °F·d"}), "least cost", "A-B", 3.0)
+def plan() -> Plan:
+    return slab_plan(climate={"design_index": "2500 °F·d"})
+
+
+@pytest.fixture(scope="module")
+def computed(plan: Plan) -> DesignWinter:
+    found = winter_at(plan, "least cost", "A-B", 3.0)
     assert found is not None
     return found
+
+
+@pytest.fixture(scope="module")
+def priced(plan: Plan) -> ShallowAlternative:
+    return shallow_alternative(plan, "least cost", "A-B")
 
 
 @pytest.fixture
@@ -81,17 +87,16 @@ def test_no_frost_no_footing_nobody_heats(winter: DesignWinter) -> None:
 
 
 @pytest.fixture
-def alternative(winter: DesignWinter) -> ShallowAlternative:
-    design = ShallowDesign(
-        foam=ProtectingFoam("XPS IV", 2 * INCH, "", 0.0, 0.0, 0.3),
-        depth=16 * INCH,
+def alternative(priced: ShallowAlternative) -> ShallowAlternative:
+    """An alternative whose every number is a round one."""
+    assert priced.design is not None
+    design = replace(
+        priced.design,
         stretches=((0.0, 3.048), (6.096, 9.144)),
-        length=6.096,
         under=Band(0.0, 2.0, 5.0),
         cost=ShallowCost(deepened=13_254.0, shallow=11_261.0, foam=-119.0, elsewhere=-7e-12),
-        winter=winter,
     )
-    return ShallowAlternative(SCRIPT, True, "…", {}, (), design)
+    return replace(priced, line=SCRIPT, design=design)
 
 
 def test_money_of_a_shallow_footing(alternative: ShallowAlternative) -> None:

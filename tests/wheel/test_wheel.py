@@ -49,6 +49,8 @@ def test_wheel_holds_what_it_needs(wheel: Path) -> None:
         "foundation/_share/data/demo/fallow-fen.toml",
         "foundation/_share/data/demo/shots.csv",
         "foundation/_share/notebooks/planner.ipynb",
+        "foundation/_share/notebooks/client.ipynb",
+        "foundation/handover/papers/page.typ",
         "foundation/dashboard/template/pages.css",
         "foundation/dashboard/chart.js",
     ):

@@ -308,7 +308,9 @@ class FoamInputs:
         """A field of the climate, with room for what only the year as a whole tells about it."""
         note = self.notes[f"climate.{key}"] = widgets.HTML(self.said.get(f"climate.{key}", ""))
         note.add_class("field-message")
-        return widgets.VBox([field(self.state, label, f"climate.{key}", unit), note])
+        box = widgets.VBox([field(self.state, label, f"climate.{key}", unit), note])
+        box.add_class("climate-field")
+        return box
 
     def _climate_fields(self) -> list[widgets.Widget]:
         days, degrees = self._unit("°F·d", "K·d"), self._unit("°F", "°C")

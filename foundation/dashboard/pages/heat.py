@@ -67,6 +67,7 @@ class HeatPage:
     def __init__(self, state: State, tell: Callable[[str], object], title: str) -> None:
         self.state, self.title = state, title
         self.climate: ClimateUsed | None = None
+        self.sound = False
         self.view: SectionView | None = None
         self.inputs = FoamInputs(state, tell)
         self.place = HeatPlace(state, tell)
@@ -131,8 +132,10 @@ class HeatPage:
     def draw(self) -> None:
         """Show the section first, then its temperatures, then the house."""
         plan = self.state.plan
-        if plan is None:
-            self.climate = None  # another project is being opened
+        if plan is None:  # another project is being opened
+            self.climate = None
+            for each in (self.sizing, self.winter, self.shallow):
+                each.standing.forget()
         if self.state.page != self.title:
             return  # a hidden page draws when it is turned to
         where = self.place.of(plan) if plan is not None else None
@@ -150,7 +153,8 @@ class HeatPage:
         if climate is not None:
             self._show_picture()
             self.frost.value = self._frost(plan, climate)
-            self.house.draw()
+            if self.sound:
+                self.house.draw()
             self.sizing.draw()
             self.winter.draw(*where)
             self.shallow.draw(where[0])
@@ -161,7 +165,8 @@ class HeatPage:
         """The year outdoors, else the last one that was sound, with what there is to say about it at its fields."""
         notices = climate_notices(plan.project, self.state.weather)
         wrong = [notice for notice in notices if notice.fatal]
-        if not wrong:
+        self.sound = not wrong
+        if self.sound:
             self.climate = climate_of(plan.project, self.state.weather)
         self.inputs.say(notices)
         self._mark(bool(wrong))

@@ -117,9 +117,7 @@ class HeatSizing:
 
     def draw(self) -> None:
         """Grey what was sized for other inputs."""
-        if self.found is None:
-            return
-        if self.shown != self.state.system:
+        if self.found is not None and self.shown != self.state.system:
             self._show()
         self.standing.compare(inputs_of(self.state))
 
