@@ -26,9 +26,9 @@ def counterflow(cells: NDArray[np.bool_], start: Cell, shortest: int) -> tuple[L
     Returns
     -------
     links : set of pairs of cells
-        The path, and a comb for what it could not wind into.
+        The path, and combs for what it could not wind into where they find room.
     beside : int
-        Cells of that comb. [-]
+        Cells that it could not wind into. [-]
     """
     best: list[Cell] = []
     for first in range(4):
@@ -40,7 +40,7 @@ def counterflow(cells: NDArray[np.bool_], start: Cell, shortest: int) -> tuple[L
     rest = cells.copy()
     for row, column in best:
         rest[row, column] = False
-    beside = 0
+    beside = int(rest.sum())
     while rest.any():
         grown = _grow(rest, best)
         if not grown:
@@ -50,7 +50,6 @@ def counterflow(cells: NDArray[np.bool_], start: Cell, shortest: int) -> tuple[L
         reached = {cell for pair in comb for cell in pair} | ({joint[1]} if block.sum() == 1 else set())
         if joint[1] in reached and len(reached) >= shortest:
             links |= comb | {_ordered(*joint)}
-            beside += len(reached)
         rest &= ~block
     return links, beside
 

@@ -30,17 +30,33 @@ def unreached(floor: BaseGeometry, paths: list[NDArray[np.float64]], reach: floa
     Returns
     -------
     list of Polygon
-        Its pieces, the largest first.
+        Its pieces, none round another, the largest first.
     """
     if not paths:
         left = floor
     else:
-        lines = shapely.MultiLineString([LineString(path).simplify(0.002) for path in paths])
-        left = floor.difference(lines.buffer(reach, quad_segs=4))
-    parts = [
-        part for part in getattr(left, "geoms", [left]) if isinstance(part, Polygon) and part.area > SLIVER
-    ]
-    return sorted(parts, key=lambda part: -part.area)
+        lines = shapely.MultiLineString([LineString(path).simplify(0.001) for path in paths])
+        left = floor.difference(lines.buffer(reach, quad_segs=8))
+    return sorted((part for part in _without_holes(left) if part.area > SLIVER), key=lambda part: -part.area)
+
+
+def _without_holes(shape: BaseGeometry) -> list[Polygon]:
+    """A shape cut up until its pieces are told by their outlines alone."""
+    whole: list[Polygon] = []
+    todo = list(getattr(shape, "geoms", [shape]))
+    while todo:
+        part = todo.pop()
+        if not isinstance(part, Polygon) or part.is_empty:
+            continue
+        if not part.interiors:
+            whole.append(part)
+            continue
+        west, south, east, north = part.bounds
+        middle = Polygon(part.interiors[0]).centroid.x
+        for half in (shapely.box(west, south, middle, north), shapely.box(middle, south, east, north)):
+            cut = part.intersection(half)
+            todo += list(getattr(cut, "geoms", [cut]))
+    return whole
 
 
 def areas(floor: BaseGeometry, paths: list[NDArray[np.float64]], reached: float, step: float) -> list[float]:

@@ -15,6 +15,8 @@ from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 from shapely.ops import unary_union
 
+from foundation.radiant.shapes import grown
+
 Array = NDArray[np.float64]
 
 LEADER_SPACING = 2.5 * 0.0254
@@ -52,12 +54,7 @@ class Edges:
             The edge of its largest part; a step from the one before, and clear of holes.
         """
         while len(self._kept) <= depth:
-            shrunk = (
-                Polygon(self._kept[-1])
-                .simplify(1e-5)
-                .buffer(-self.step, join_style="mitre")
-                .difference(self.holes)
-            )
+            shrunk = grown(Polygon(self._kept[-1]).simplify(1e-5), -self.step).difference(self.holes)
             parts = [part for part in getattr(shrunk, "geoms", [shrunk]) if not part.is_empty]
             if not parts:
                 raise NoRoomError("the leaders leave no room for rows")

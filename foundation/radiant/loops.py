@@ -110,6 +110,7 @@ def lay_zones(zones: Sequence[Zone], manifold: tuple[float, float]) -> tuple[Lay
     """
     for zone in zones:
         check(zone)
+    zones = [replace(zone, area=_rounded(zone.area)) for zone in zones]
     parts = [part for index, zone in enumerate(zones) for part in parts_of(index, zone)]
     at = np.array(manifold, dtype=float)
     strands: list[_Strand] = []
@@ -121,6 +122,12 @@ def lay_zones(zones: Sequence[Zone], manifold: tuple[float, float]) -> tuple[Lay
         _laying(index, zone, [part for part in parts if part.zone == index], strands)
         for index, zone in enumerate(zones)
     )
+
+
+def _rounded(area: FloorArea) -> FloorArea:
+    """The same to a nanometre: numbers that are next to nothing upset the geometry."""
+    holes = tuple(np.round(np.asarray(hole, dtype=float), 9) for hole in area.holes)
+    return replace(area, outline=np.round(np.asarray(area.outline, dtype=float), 9), holes=holes)
 
 
 def _sound(strands: list[_Strand], zones: Sequence[Zone]) -> list[_Strand]:

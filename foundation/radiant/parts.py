@@ -16,6 +16,7 @@ from shapely.ops import linemerge
 from foundation.model.loops import FloorArea, LayingRules, Pattern
 from foundation.radiant.piece import Filled
 from foundation.radiant.rows import tightest
+from foundation.radiant.shapes import grown
 
 Array = NDArray[np.float64]
 
@@ -139,18 +140,16 @@ def parts_of(index: int, zone: Zone) -> list[Part]:
     outline = Polygon(area.outline)
     joints = [LineString([barrier.start, barrier.end]) for barrier in area.barriers]
     angle = angle_of(area)
-    grown = [
-        shape.buffer(_off_corners(shape, rules, angle), join_style="mitre")
+    taken = [
+        grown(shape, _off_corners(shape, rules, angle))
         for shape in (Polygon(hole).buffer(0) for hole in area.holes)
     ]
-    grown += [joint.buffer(max(rules.from_barrier, ON_A_JOINT), cap_style="flat") for joint in joints]
+    taken += [joint.buffer(max(rules.from_barrier, ON_A_JOINT), cap_style="flat") for joint in joints]
     off = _off_corners(outline, rules, angle)
     if off > rules.from_edge:
         corners = _inner_corners(outline)
-        grown += [
-            corner.buffer(3 * off).difference(outline).buffer(off, join_style="mitre") for corner in corners
-        ]
-    free = outline.buffer(-rules.from_edge, join_style="mitre").difference(shapely.union_all(grown))
+        taken += [grown(corner.buffer(3 * off).difference(outline), off) for corner in corners]
+    free = grown(outline, -rules.from_edge).difference(shapely.union_all(taken))
     whole = outline.difference(shapely.union_all([joint.buffer(ON_A_JOINT / 10) for joint in joints]))
     found = []
     for piece in getattr(free, "geoms", [free]):

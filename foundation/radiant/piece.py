@@ -18,7 +18,7 @@ from foundation.radiant.bends import Bent, bend, bulge, drawn_back
 from foundation.radiant.clearance import NEAREST_LEADERS, too_near
 from foundation.radiant.edges import LEADER_SPACING, Edges, Entry, NoRoomError, entry
 from foundation.radiant.leaders import Passing, lanes
-from foundation.radiant.roots import Surroundings, choose, opened
+from foundation.radiant.roots import Root, Surroundings, choose, opened
 from foundation.radiant.rows import Piece, first_row, grid_of, pitch_of, rows_apart, shortest_run, taken_by
 from foundation.radiant.rows import tightest as tightest
 from foundation.radiant.sharing import trees
@@ -36,6 +36,8 @@ ROWS_ALIKE = 4.0
 """Layings whose rows differ by less are alike, and the one with fewer tight bends is taken. [m]"""
 UNUSED = 0.04
 """Share of the cells that may stay bare, in corners too small to turn in. [-]"""
+OFF_THE_TIP = 10.0
+"""Leaders of a winding loop go this much farther to its tip, and again to be near it. [m]"""
 SETTLED = 3
 """Rounds after which rows stay at their heights. [-]"""
 UNEVEN = (0.4, 1.8)
@@ -249,8 +251,7 @@ def _round(
     for index, (_, begin) in enumerate(parts):
         if begin is not None:
             at = np.array(grid.corner(*begin, 0)) + pitch / 2
-            near = [offer for offer in offers[index] if np.abs(offer.leave - at).max() < 2.5 * pitch]
-            offers[index] = near or offers[index]
+            offers[index] = _from_the_tip(offers[index], at, pitch)
     chosen = choose(offers, around, state.ways)
     state.ways = {index: root.forward for index, root in enumerate(chosen) if root is not None}
     kept = [index for index, root in enumerate(chosen) if root is not None]
@@ -286,6 +287,16 @@ def _round(
     bad = _near(filled, list(range(len(loops))), rules)
     _learn(state, filled, kept, led.taken, led.clear, turn)
     return filled, bad
+
+
+def _from_the_tip(offers: list[Root], at: Array, pitch: float) -> list[Root]:
+    """Roots of a winding loop: dearer where supply and return would not begin side by side at its tip."""
+    priced = []
+    for offer in offers:
+        near = np.abs(offer.leave - at).max() < 2.5 * pitch
+        extra = 0.0 if near and all(offer.opening.straight) else OFF_THE_TIP * (2 - near)
+        priced.append(replace(offer, cost=offer.cost + extra))
+    return sorted(priced, key=lambda offer: offer.cost)
 
 
 def _cold_last(path: Array) -> bool:

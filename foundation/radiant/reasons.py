@@ -74,7 +74,7 @@ def reasons(
         ),
         (
             any(one.beside for one in filled),
-            "A corner is laid in rows: counter-flow cannot wind into it.",
+            "A corner is laid in rows or left bare: counter-flow cannot wind into it.",
         ),
         (
             any(part.moved > MOVED for part in parts),

@@ -194,7 +194,7 @@ class Surroundings:
         gate = self.gate
         offsets = [float((point - gate.at) @ gate.along) for point in (opening.leave, opening.enter)]
         near = all(
-            abs(float((hit - gate.at) @ gate.along)) < sum(self.clear) + self.pitch
+            abs(float((hit - gate.at) @ gate.along)) < sum(self.clear) + 2 * self.pitch
             and abs(float((hit - gate.at) @ gate.inward)) < 4 * self.pitch
             for hit in (first, second)
         )

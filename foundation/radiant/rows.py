@@ -14,6 +14,7 @@ from foundation.radiant.bends import bulb_length, bulge
 from foundation.radiant.clearance import NEAREST_LEADERS, NEAREST_ROWS
 from foundation.radiant.edges import LEADER_SPACING
 from foundation.radiant.lattice import Lattice, lattice, row_pitch
+from foundation.radiant.shapes import grown
 
 PHASES = 8
 """Heights at which rows may start, over two pitches. [-]"""
@@ -174,9 +175,7 @@ def taken_by(leaders: BaseGeometry, pitch: float) -> BaseGeometry:
     shapely geometry
         The floor.
     """
-    return leaders.simplify(1e-4).buffer(
-        max(LEADER_SPACING, 0.6 * pitch), cap_style="flat", join_style="mitre"
-    )
+    return grown(leaders.simplify(1e-4), max(LEADER_SPACING, 0.6 * pitch), "flat")
 
 
 def rows_apart(rules: LayingRules, pitch: float) -> float:

@@ -341,7 +341,7 @@ def test_a_caution_lights_its_place_and_takes_initials(page: Page) -> None:
     expect(page.locator(".caution-slot", has_text="garage").first).to_contain_text("Read by JB")
     # What an engineer decides takes an engineer's name only.
     unread = shown(page, "STOP to initial").locator("option")
-    expect(unread).to_have_count(4)
+    expect(unread).to_have_count(5)
     [tall] = [text for text in unread.all_text_contents() if "H-C" in text]
     shown(page, "STOP to initial").select_option(tall)
     page.get_by_role("button", name="I have read it").click()

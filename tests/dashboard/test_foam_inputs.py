@@ -139,3 +139,12 @@ def test_an_empty_project_has_its_one_part() -> None:
     inputs = FoamInputs(State(), print)
     assert inputs.part.options == (("house", 1),)
     assert inputs.inside.children[0].children[0].children[0].value == NO_FOAM
+
+
+def test_a_weather_file_goes_with_its_name(state: State) -> None:
+    inputs = FoamInputs(state, print)
+    state.take_weather("rubbish", "days.csv")
+    assert state.typed("climate.weather") == "days.csv"
+    state.edit({"climate.weather": None})
+    assert state.weather == ""
+    assert inputs.box.children

@@ -252,6 +252,8 @@ class FoamInputs:
 
     def _edited(self) -> None:
         self._name_parts()
+        if self.state.weather and not self.state.typed("climate.weather"):
+            self.state.take_weather("")  # its name was cleared, so the file is to go
         if self.system != self.state.system:  # a bare number gets the unit of the units that are shown
             self.system = self.state.system
             old, self.box.children = self.box.children, self._groups()

@@ -76,6 +76,14 @@ class HeatPlace:
                 f"{units.length(length, self.state.system)}."
             )
         self.state.light(self.wall.value, station)
+        self._fill(station)  # also where it was looked at already
+
+    def _fill(self, station: float) -> None:
+        self.filling = True
+        try:
+            self.station.value = units.length(station, self.state.system)
+        finally:
+            self.filling = False
 
     def clicked(self, click: Click) -> None:
         """Look at the place of the profile that was clicked.
@@ -130,10 +138,10 @@ class HeatPlace:
             if self.wall.options != options:
                 self.wall.options = options
             self.wall.value = name
-            self.station.value = units.length(station, self.state.system)
-            self._say("")
         finally:
             self.filling = False
+        self._fill(station)
+        self._say("")
 
 
 def inputs_of(state: State) -> tuple[object, ...]:
