@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
 
 from foundation import units
 from foundation.drawings.charts import Axis, Bars, Chart, Line, Mark, Vertical
@@ -53,8 +52,6 @@ def _finding(curve: Curve, system: str) -> str:
 def trade_off(
     curve: Curve,
     system: str,
-    low: Sequence[float] = (),
-    high: Sequence[float] = (),
     planned: float | None = None,
 ) -> Chart:
     """Life-cycle cost over the thickness of one place's foam, and what it is made of.
@@ -65,15 +62,13 @@ def trade_off(
         The trade-off.
     system : str
         ``us`` or ``metric``.
-    low, high : sequence of float
-        Life-cycle cost of each rung with soil and fuel that make it least and most; empty where not known. [$]
     planned : float or None
         Thickness that the project has there. [m]
 
     Returns
     -------
     Chart
-        Lines with the thickness of least cost ringed.
+        Lines with the thickness of least cost ringed; the whole cost with the band of the fuel's price.
     """
     unit, name = (INCH, "in") if system == "us" else (1e-3, "mm")
     rungs = curve.rungs
@@ -81,6 +76,9 @@ def trade_off(
     total = tuple(rung.life_cycle_cost for rung in rungs)
     first = tuple(rung.first_cost for rung in rungs)
     fuel = tuple(whole - part for whole, part in zip(total, first, strict=True))
+    low = tuple(rung.life_cycle_low for rung in rungs)
+    high = tuple(rung.life_cycle_high for rung in rungs)
+    known = all(math.isfinite(value) for value in (*low, *high))
     best = rungs[curve.knee]
     marks = (Mark(f"least cost: {_words(best, system)}", x[curve.knee], total[curve.knee]),)
     verticals = () if planned is None else (Vertical(f"planned: {size(planned, system)}", planned / unit),)
@@ -89,13 +87,16 @@ def trade_off(
         Axis(f"Thickness of {curve.board} [{name}]", zero=True, places=1 if system == "us" else 0),
         Axis("Cost over the years that count, worth today [$]", zero=True, prefix="$"),
         lines=(
-            Line("foam and fuel", x, total, tuple(low), tuple(high)),
+            Line("foam and fuel", x, total, low if known else (), high if known else ()),
             Line("foam", x, first),
             Line("fuel", x, fuel),
         ),
         marks=marks,
         verticals=verticals,
-        notes=("The other places as in the set of least life-cycle cost",),
+        notes=(
+            "The other places as in the set of least life-cycle cost",
+            *(("Band: low to high rise of the fuel's price",) if known else ()),
+        ),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
@@ -129,6 +130,8 @@ class Rung:
         First cost of going on from the rung before, over the thickness it adds; nan on the first rung. [$/m]
     marginal_saving : float
         Worth today of the fuel that it saves, over the same thickness; nan on the first rung. [$/m]
+    life_cycle_low, life_cycle_high : float
+        Life-cycle cost with the low and the high rise of the fuel's price, nan where it was not asked for. [$]
     """
 
     foam: LaidFoam | None
@@ -137,6 +140,8 @@ class Rung:
     life_cycle_cost: float
     marginal_cost: float
     marginal_saving: float
+    life_cycle_low: float = math.nan
+    life_cycle_high: float = math.nan
 
 
 @dataclass(frozen=True)

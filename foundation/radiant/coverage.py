@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from foundation.radiant.clearance import points_along
 
-SLIVER = 1e-4
+SLIVER = 1e-6
 """Pieces of floor smaller than this are rounding. [m²]"""
 
 

@@ -217,7 +217,8 @@ class _Report:
         rungs: list[Rung] = []
         for each in sets:
             foam, cost, heat = each.at(place), search.cost(each), scale * search.known[LIKELY][each]
-            rung = Rung(foam, cost, heat, cost + worth * heat, math.nan, math.nan)
+            low, high = (cost + search.worths[rise] * heat for rise in (0, -1))
+            rung = Rung(foam, cost, heat, cost + worth * heat, math.nan, math.nan, low, high)
             if rungs:
                 before = rungs[-1]
                 added = thickness_of(foam) - thickness_of(before.foam)

@@ -5,14 +5,14 @@ from __future__ import annotations
 import pytest
 
 from foundation import places
-from foundation.dashboard.pages.foam_inputs import (
+from foundation.dashboard.pages.foam_field import (
     NO_FOAM,
     FoamField,
-    FoamInputs,
     as_written,
     stock_thicknesses,
     usual_thickness,
 )
+from foundation.dashboard.pages.foam_inputs import FoamInputs
 from foundation.dashboard.state import State
 from foundation.foam.boards import board_types
 from foundation.model.problem import Problem

@@ -180,7 +180,7 @@ def curve(knee: int = 3, count: int = 7) -> Curve:
         saving = (
             ((before.life_cycle_cost - before.first_cost) - (total - first)) / INCH if before else math.nan
         )
-        rungs.append(Rung(foam, first, 1e10, total, cost, saving))
+        rungs.append(Rung(foam, first, 1e10, total, cost, saving, 0.8 * total, 1.2 * total))
     return Curve(Place.UNDER_SLAB, "XPS IV", tuple(rungs), knee)
 
 
@@ -188,12 +188,11 @@ def charts() -> dict[str, Chart]:
     """A chart of each kind."""
     heat = house_heat()
     made = curve()
-    total = [rung.life_cycle_cost for rung in made.rungs]
     return {
         "months": monthly_heat(heat.total, "us", loss(200.0)),
         "edge": edge_heat(heat, "us"),
         "standards": beside_standards(heat, "metric"),
-        "trade-off": trade_off(made, "us", [0.8 * t for t in total], [1.2 * t for t in total], 2 * INCH),
+        "trade-off": trade_off(made, "us", 2 * INCH),
         "next inch": next_inch(made, "us"),
         "stacked": Chart(
             "Fuel is most of it",

@@ -5,6 +5,7 @@ A kilowatt-hour is 3.6 MJ; a Btu of the International Table is 1055.05585262 J (
 
 from __future__ import annotations
 
+import math
 from dataclasses import fields, replace
 from typing import Any
 
@@ -76,6 +77,10 @@ def test_trade_off_rings_the_knee() -> None:
     assert chart.verticals[0].x == pytest.approx(2.0)
     assert chart.y.zero
     assert trade_off(made, "metric").lines[0].x == pytest.approx([25.4 * i for i in range(7)])
+    assert total.low == pytest.approx([0.8 * y for y in total.y])
+    assert total.high == pytest.approx([1.2 * y for y in total.y])
+    alone = replace(made, rungs=tuple(replace(rung, life_cycle_low=math.nan) for rung in made.rungs))
+    assert not trade_off(alone, "us").lines[0].low
     assert "no foam costs least" in trade_off(curve(0), "us").title
     assert "still pays" in trade_off(curve(6), "us").title
     assert "only none" in trade_off(curve(0, 1), "us").title
