@@ -115,7 +115,7 @@ def monthly_heat(loss: Loss, system: str, bare: Loss | None = None) -> Chart:
         Axis("Month of the mean year", names=MONTHS, short=tuple(month[0] for month in MONTHS)),
         axis,
         bars=tuple(bars),
-        notes=(f"Whiskers: low to high soil; the year: {_band(axis, loss.yearly, unit)} {name}",),
+        notes=(f"Whiskers: low to high soil; the year: {_band(loss.yearly, unit)} {name}",),
     )
 
 
@@ -199,6 +199,6 @@ def beside_standards(heat: HouseHeat, system: str) -> Chart:
     )
 
 
-def _band(axis: Axis, band: Band, unit: float) -> str:
-    low, high = (axis.text(value / unit) for value in (band.low, band.high))
-    return f"{axis.text(band.likely / unit)} ({low} to {high})"
+def _band(band: Band, unit: float) -> str:
+    low, likely, high = (units.rounded(value / unit) for value in (band.low, band.likely, band.high))
+    return f"{likely} ({low} to {high})"
